@@ -1,0 +1,1 @@
+"""Built-in materials and rules as data, each value with its source."""

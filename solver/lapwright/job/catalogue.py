@@ -1,0 +1,138 @@
+"""The built-in materials and rules, read from data files that name their sources."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from lapwright.job.material import Family, StockLength, Trim, TrimRole
+from lapwright.job.material import Siding as Siding
+from lapwright.measure import Ticks, Unit, read_length
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of the catalogue for people: what, value, source."""
+
+    name: str
+    value: str
+    source: str
+
+
+@cache
+def _table(name: str) -> dict[str, Any]:
+    text = files("lapwright.catalogue").joinpath(f"{name}.toml").read_text("utf-8")
+    return tomllib.loads(text)
+
+
+def siding_names() -> tuple[str, ...]:
+    """Name the built-in sidings, in the order of the catalogue."""
+    return tuple(_table("siding"))
+
+
+def built_in_siding(name: str) -> Siding:
+    """Give a built-in siding by its name.
+
+    Raises
+    ------
+    KeyError
+        The catalogue has no siding of this name.
+    """
+    entry = _table("siding")[name]
+    return Siding(
+        name=name,
+        family=Family(entry["family"]),
+        exposure=read_length(entry["exposure"]["value"], Unit.INCH),
+        stock=_stock(entry["stock"]),
+    )
+
+
+def built_in_trim(siding_name: str | None, family: Family) -> tuple[Trim, ...]:
+    """Give the trim that goes with a siding: by its name, or by its family."""
+    default = "vinyl" if family is Family.LAPPED else "boards"
+    group = _table("siding").get(siding_name or "", {}).get("trim", default)
+    return tuple(
+        Trim(
+            role=TrimRole(role),
+            name=entry["name"],
+            stock=_stock(entry["stock"]),
+            face=read_length(entry["face"], Unit.INCH),
+            splice_lap=read_length(entry.get("splice_lap", "0"), Unit.INCH),
+            splice_gap=read_length(entry.get("splice_gap", "0"), Unit.INCH),
+        )
+        for role, entry in _table("trim")[group].items()
+    )
+
+
+def default_rules(siding_name: str | None, family: Family, *, cold: bool) -> dict[str, Any]:
+    """Give the rules for a siding, lengths in ticks and counts as they are.
+
+    Parameters
+    ----------
+    siding_name
+        A built-in siding, whose own rules then come before the general ones.
+    family
+        How the ends of two pieces meet.
+    cold
+        Whether the siding is hung below the temperature from which the gap grows.
+    """
+    rules: dict[str, Any] = {}
+    for name, entry in _table("rules").items():
+        value = entry.get("value", entry.get(family.value))
+        if cold and f"{family.value}_cold" in entry:
+            value = entry[f"{family.value}_cold"]
+        rules[name] = _rule_value(value)
+    own = _table("siding").get(siding_name or "", {}).get("rules", {})
+    return rules | {name: _rule_value(value) for name, value in own.items()}
+
+
+def cold_below() -> str:
+    """Give the temperature below which the larger end gap is left."""
+    return str(_table("rules")["end_gap"]["cold_below"])
+
+
+def entries() -> tuple[Entry, ...]:
+    """List the catalogue for people, each value with its source."""
+    lines = []
+    for name, entry in _table("siding").items():
+        stock = ", ".join(_stock_words(row) for row in entry["stock"])
+        lines.append(Entry(f"siding: {name}", f"{entry['family']}; {stock}", entry["source"]))
+        exposure = entry["exposure"]
+        lines.append(
+            Entry(f"siding: {name}", f"exposure {exposure['value']}", exposure["source"])
+        )
+        for rule, value in entry.get("rules", {}).items():
+            lines.append(Entry(f"siding: {name}", f"{rule} {value}", entry["rules_source"]))
+    for group, roles in _table("trim").items():
+        for role, entry in roles.items():
+            stock = ", ".join(_stock_words(row) for row in entry["stock"])
+            value = f"{entry['name']}; {stock}; face {entry['face']}"
+            lines.append(Entry(f"trim ({group}): {role}", value, entry["source"]))
+    for name, entry in _table("rules").items():
+        values = "; ".join(
+            f"{key.replace('_', ' ')} {value}" if key != "value" else str(value)
+            for key, value in entry.items()
+            if key not in ("what", "source")
+        )
+        lines.append(Entry(f"rule: {name}", f"{values} ({entry['what']})", entry["source"]))
+    return tuple(lines)
+
+
+def _rule_value(value: str | int) -> Ticks | int:
+    return value if isinstance(value, int) else read_length(value, Unit.INCH)
+
+
+def _stock(rows: list[dict[str, Any]]) -> tuple[StockLength, ...]:
+    stock = (
+        StockLength(read_length(row["length"], Unit.INCH), carton=row.get("carton"))
+        for row in rows
+    )
+    return tuple(sorted(stock, key=lambda s: s.length))
+
+
+def _stock_words(row: dict[str, Any]) -> str:
+    carton = f", {row['carton']} a carton" if "carton" in row else ""
+    return f"{row['length']}{carton}"

@@ -1,0 +1,319 @@
+"""The shape of a job file: what keys it may have and what each must hold.
+
+The models only carry text into exact values; what the values mean together
+(an opening inside its wall, names used once) is judged by `lapwright.job.reading`.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Annotated, Any
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationInfo,
+    WithJsonSchema,
+)
+from pydantic_core import PydanticCustomError
+
+from lapwright.job.material import MONEY, Family
+from lapwright.job.wall import OpeningKind, OpeningShape, StopKind
+from lapwright.measure import LengthError, Ticks, Unit, read_length, read_number
+
+_LENGTH_WORDS = (
+    "a length such as 12' 6-1/2\", 150.5 in or 3810 mm; a number takes the job's unit"
+)
+
+
+def fault(found: str, wanted: str) -> PydanticCustomError:
+    """Make the one kind of error by which a form says found and wanted."""
+    return PydanticCustomError(
+        "job_value",
+        "found {found}, wanted {wanted}",
+        {"found": found, "wanted": wanted},
+    )
+
+
+def show(value: object) -> str:
+    """Write a value of a job file for a message, shortened."""
+    if value is None:
+        return "nothing"
+    if isinstance(value, dict):
+        return "a group of keys"
+    if isinstance(value, list):
+        return "a list"
+    text = str(value)
+    return repr(text if len(text) <= 60 else text[:57] + "...")
+
+
+def _scalar(value: object, wanted: str) -> str:
+    if value is None or isinstance(value, (dict, list, bool)):
+        raise fault(show(value), wanted)
+    return str(value)
+
+
+def _length(value: object, info: ValidationInfo) -> Ticks:
+    text = _scalar(value, _LENGTH_WORDS)
+    unit = info.context["unit"] if info.context else Unit.INCH
+    try:
+        return read_length(text, unit)
+    except LengthError as error:
+        raise fault(error.found, error.wanted) from None
+
+
+def _positive_length(value: object, info: ValidationInfo) -> Ticks:
+    length = _length(value, info)
+    if length == 0:
+        raise fault(show(value), "a length above zero")
+    return length
+
+
+def _signed_length(value: object, info: ValidationInfo) -> Ticks:
+    text = _scalar(value, _LENGTH_WORDS).strip()
+    if text.startswith(("-", "−")):
+        return Ticks(-_length(text[1:], info))
+    return _length(value, info)
+
+
+def _price(value: object) -> int:
+    text = _scalar(value, "a price such as 11.40").strip()
+    try:
+        exact = Fraction(text) * MONEY
+    except (ValueError, ZeroDivisionError):
+        raise fault(show(value), "a price such as 11.40") from None
+    if exact < 0:
+        raise fault(show(value), "a price of zero or more")
+    if exact.denominator != 1:
+        raise fault(show(value), "a price with at most four decimals")
+    return int(exact)
+
+
+def _ratio(value: object) -> Fraction:
+    wanted = "a pitch as rise over run, such as 6/12"
+    text = re.sub(r"\s*(?:in|:)\s*", "/", _scalar(value, wanted).strip())
+    try:
+        pitch = read_number(text)
+    except LengthError:
+        raise fault(show(value), wanted) from None
+    if pitch == 0:
+        raise fault(show(value), "a pitch above zero")
+    return pitch
+
+
+def _percent(value: object) -> Fraction:
+    wanted = "a share such as 5 % between 0 and 100"
+    text = _scalar(value, wanted).strip().removesuffix("%").strip()
+    try:
+        percent = Fraction(text)
+    except (ValueError, ZeroDivisionError):
+        raise fault(show(value), wanted) from None
+    if not 0 <= percent <= 100:
+        raise fault(show(value), wanted)
+    return percent / 100
+
+
+def _temperature(value: object) -> Fraction:
+    wanted = "a temperature such as 60 F or 15 C"
+    match = re.fullmatch(
+        r"\s*([-+−]?\d+(?:\.\d+)?)\s*°?\s*([FC])\s*",
+        _scalar(value, wanted),
+        re.IGNORECASE,
+    )
+    if match is None:
+        raise fault(show(value), wanted)
+    degrees = Fraction(match[1].replace("−", "-"))
+    return degrees if match[2].upper() == "F" else degrees * 9 / 5 + 32
+
+
+def _name(value: object) -> str:
+    text = " ".join(_scalar(value, "a name").split())
+    if not text:
+        raise fault("nothing", "a name")
+    if len(text) > 80:
+        raise fault(f"{len(text)} letters", "a name of at most 80 letters")
+    if any(ord(letter) < 32 or letter == "\x7f" for letter in text):
+        raise fault(repr(text), "a name without control characters")
+    return text
+
+
+def _count(value: object) -> int:
+    text = _scalar(value, "a whole number").strip()
+    if not re.fullmatch(r"\d{1,9}", text):
+        raise fault(show(value), "a whole number, zero or more")
+    return int(text)
+
+
+def _positive_count(value: object) -> int:
+    count = _count(value)
+    if count == 0:
+        raise fault(show(value), "a whole number above zero")
+    return count
+
+
+_TEXT_OR_NUMBER: dict[str, Any] = {"type": ["string", "number"]}
+_LENGTH_SCHEMA = WithJsonSchema(_TEXT_OR_NUMBER | {"description": _LENGTH_WORDS})
+Length = Annotated[Ticks, BeforeValidator(_length), _LENGTH_SCHEMA]
+PositiveLength = Annotated[Ticks, BeforeValidator(_positive_length), _LENGTH_SCHEMA]
+SignedLength = Annotated[Ticks, BeforeValidator(_signed_length), _LENGTH_SCHEMA]
+Price = Annotated[int, BeforeValidator(_price), WithJsonSchema(_TEXT_OR_NUMBER)]
+Pitch = Annotated[Fraction, BeforeValidator(_ratio), WithJsonSchema(_TEXT_OR_NUMBER)]
+Percent = Annotated[Fraction, BeforeValidator(_percent), WithJsonSchema(_TEXT_OR_NUMBER)]
+Temperature = Annotated[
+    Fraction, BeforeValidator(_temperature), WithJsonSchema({"type": "string"})
+]
+Name = Annotated[str, BeforeValidator(_name), WithJsonSchema(_TEXT_OR_NUMBER)]
+Count = Annotated[int, BeforeValidator(_count), WithJsonSchema({"type": "integer"})]
+PositiveCount = Annotated[
+    int, BeforeValidator(_positive_count), WithJsonSchema({"type": "integer"})
+]
+
+
+class Form(BaseModel):
+    """A group of keys; a key that it does not know is refused."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+
+class StockForm(Form):
+    """A length that a material is bought in."""
+
+    length: PositiveLength
+    price: Price | None = None
+    carton: PositiveCount | None = None
+    supply: Count | None = None
+
+
+class SidingForm(Form):
+    """The siding: a material of the catalogue, or one of the job's own."""
+
+    material: Name
+    family: Family | None = None
+    exposure: PositiveLength | None = None
+    stock: Annotated[list[StockForm], Field(min_length=1)] | None = None
+
+
+class TrimForm(Form):
+    """One trim material; what is not given comes from the catalogue."""
+
+    name: Name | None = None
+    stock: Annotated[list[StockForm], Field(min_length=1)] | None = None
+    face: Length | None = None
+    splice_lap: Length | None = None
+    splice_gap: Length | None = None
+
+
+def _trim_or_none(value: object) -> object:
+    if value is None or isinstance(value, (str, bool, int, float, list)):
+        if value == "none":
+            return None
+        raise fault(show(value), "none, or a group of keys such as stock and face")
+    return value
+
+
+_TrimOrNone = Annotated[TrimForm | None, BeforeValidator(_trim_or_none)]
+
+
+class TrimsForm(Form):
+    """Trim by its role; a role set to ``none`` is not supplied by this job."""
+
+    starter: _TrimOrNone = None
+    outside_corner: _TrimOrNone = None
+    inside_corner: _TrimOrNone = None
+    j_channel: _TrimOrNone = None
+    sill_channel: _TrimOrNone = None
+
+
+class RulesForm(Form):
+    """Rules of the trade that this job wants otherwise than the catalogue."""
+
+    end_gap: Length | None = None
+    lap: Length | None = None
+    joint_gap: Length | None = None
+    stagger: Length | None = None
+    in_line_courses: PositiveCount | None = None
+    extra_seams: Count | None = None
+    shortest_piece: PositiveLength | None = None
+    keep_out: Length | None = None
+    side_clearance: Length | None = None
+    sill_clearance: Length | None = None
+    head_clearance: Length | None = None
+    stud_spacing: PositiveLength | None = None
+    first_stud: Length | None = None
+    starter_gap: Length | None = None
+    post_top_gap: Length | None = None
+    post_below: Length | None = None
+    channel_short: Length | None = None
+    sliver: Length | None = None
+    narrowest: Length | None = None
+    siding_kerf: Length | None = None
+    trim_kerf: Length | None = None
+
+
+class GableForm(Form):
+    """A gable on top of a wall's rectangle, its peak over the middle."""
+
+    pitch: Pitch | None = None
+    rise: PositiveLength | None = None
+
+
+class OpeningForm(Form):
+    """An opening by its box."""
+
+    name: Name
+    kind: OpeningKind = OpeningKind.WINDOW
+    x: SignedLength
+    sill: SignedLength
+    width: PositiveLength
+    height: PositiveLength
+    shape: OpeningShape = OpeningShape.RECTANGLE
+
+
+Corner = Annotated[list[SignedLength], Field(min_length=2, max_length=2)]
+
+
+class WallForm(Form):
+    """A wall: width, height and gable, or an outline."""
+
+    name: Name
+    mark: Name | None = None
+    width: PositiveLength | None = None
+    height: PositiveLength | None = None
+    gable: GableForm | None = None
+    outline: Annotated[list[Corner], Field(min_length=3)] | None = None
+    left: StopKind = StopKind.OUTSIDE_CORNER
+    right: StopKind = StopKind.OUTSIDE_CORNER
+    start: Length = Ticks(0)
+    part: Name | None = None
+    openings: list[OpeningForm] = []
+
+
+class JobForm(Form):
+    """A whole job file."""
+
+    job: Name
+    unit: Unit = Unit.INCH
+    currency: Name | None = None
+    hanging_temperature: Temperature = Fraction(60)
+    spare: Percent = Fraction(0)
+    siding: SidingForm
+    trim: TrimsForm = TrimsForm()
+    rules: RulesForm = RulesForm()
+    walls: Annotated[list[WallForm], Field(min_length=1)]
+
+
+def schema() -> dict[str, Any]:
+    """Give the JSON Schema of a job file."""
+    made = JobForm.model_json_schema()
+    for role in made["$defs"]["TrimsForm"]["properties"].values():
+        # A role is left out by the word none; an empty value is refused.
+        role["anyOf"] = [
+            {"const": "none"} if choice == {"type": "null"} else choice
+            for choice in role["anyOf"]
+        ]
+    made["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+    made["title"] = "A lapwright job"
+    return made

@@ -1,0 +1,41 @@
+"""A job: the walls of a house, what they are clad with, and by which rules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fractions import Fraction
+
+    from lapwright.job.material import Siding, Trim, TrimRole
+    from lapwright.job.rules import Rules
+    from lapwright.job.wall import Wall
+    from lapwright.measure import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Everything that a plan is made from."""
+
+    name: str
+    unit: Unit
+    """What bare numbers of the job mean, and which tape the sheets are for."""
+    currency: str
+    """What stands before a price, such as ``$``; empty where there is none."""
+    temperature: Fraction
+    """At hanging. [°F]"""
+    spare: Fraction
+    """Pieces to order beyond the plan, as a share of each count."""
+    walls: tuple[Wall, ...]
+    """In the order in which they are met walking round the house to the right."""
+    siding: Siding
+    trim: tuple[Trim, ...]
+    """At most one a role; a role without trim is not supplied by this job."""
+    rules: Rules
+    remarks: tuple[str, ...] = ()
+    """What the reading had to assume or change, to be shown in every report."""
+
+    def trim_for(self, role: TrimRole) -> Trim | None:
+        """Give the trim of a role, or None where the job has none."""
+        return next((trim for trim in self.trim if trim.role is role), None)

@@ -1,0 +1,195 @@
+"""What is wrong with a job beyond the form of its single values."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from lapwright.errors import Finding
+from lapwright.job import catalogue
+from lapwright.job.outline import crossing_edges, twice_area, wall_outline
+from lapwright.job.wall import Point
+from lapwright.measure import Unit, write_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from lapwright.job.document import Document
+    from lapwright.job.form import JobForm, OpeningForm, StockForm, WallForm
+    from lapwright.measure import Ticks
+
+    Path = tuple[str | int, ...]
+
+
+def judge_wall(document: Document, position: int, wall: WallForm) -> Iterator[Finding]:
+    """Find what is wrong with one wall: its shape, and openings outside of it."""
+    path: Path = ("walls", position)
+    shape = list(_judge_shape(document, path, wall))
+    yield from shape
+    if shape:
+        return
+    outline, moved = wall_outline(wall)
+    unit = _unit(document)
+    top = max(p.y for p in outline)
+    if wall.start >= top:
+        found = f"the first course at {write_length(wall.start, unit)}"
+        wanted = f"a start below the wall's top at {write_length(top, unit)}"
+        yield Finding(document.place((*path, "start")), found, wanted)
+    for number, opening in enumerate(wall.openings):
+        if not _meets(outline, moved, opening):
+            spot = (*path, "openings", number)
+            yield Finding(
+                document.place((*spot, "x")),
+                f"{opening.name!r} wholly outside of its wall"
+                f" (x {write_length(opening.x, unit)} to"
+                f" {write_length(opening.x + opening.width, unit)}, y"
+                f" {write_length(opening.sill, unit)} to"
+                f" {write_length(opening.sill + opening.height, unit)})",
+                "an opening inside the wall's outline",
+            )
+    yield from _judge_names(
+        document,
+        (*path, "openings"),
+        [opening.name for opening in wall.openings],
+        "name",
+    )
+
+
+def judge_job(document: Document, form: JobForm | None) -> Iterator[Finding]:
+    """Find what is wrong between the parts of a job: names, materials, prices."""
+    if form is None:
+        return
+    yield from _judge_names(document, ("walls",), [w.name for w in form.walls], "name")
+    marks = [wall.mark or "" for wall in form.walls]
+    yield from _judge_names(document, ("walls",), marks, "mark")
+    yield from _judge_siding(document, form)
+    for role in type(form.trim).model_fields:
+        trim = getattr(form.trim, role)
+        if trim is not None and trim.stock:
+            yield from _judge_stock(document, ("trim", role, "stock"), trim.stock)
+
+
+def _judge_shape(document: Document, path: Path, wall: WallForm) -> Iterator[Finding]:
+    whole = document.place(path)
+    if wall.outline is not None:
+        for key in ("width", "height", "gable"):
+            if getattr(wall, key) is not None:
+                wanted = "either an outline, or width and height"
+                yield Finding(
+                    document.place((*path, key)), f"{key!r} beside an outline", wanted
+                )
+        corners = [Point(x, y) for x, y in wall.outline]
+        spot = document.place((*path, "outline"))
+        if twice_area(corners) == 0:
+            yield Finding(spot, "an outline without area", "a wall with some area")
+        elif (edges := crossing_edges(_plain(wall))) is not None:
+            first, second = edges
+            found = f"an outline whose sides {first + 1} and {second + 1} cross or touch"
+            yield Finding(spot, found, "corners in order round the wall, no side crossing")
+        return
+    for key in ("width", "height"):
+        if getattr(wall, key) is None:
+            yield Finding(whole, "nothing", f"the key {key!r}, or an outline")
+    if wall.gable is not None and (wall.gable.pitch is None) == (wall.gable.rise is None):
+        spot = document.place((*path, "gable"))
+        found = "neither" if wall.gable.pitch is None else "both"
+        yield Finding(spot, f"{found} of pitch and rise", "one of the two")
+
+
+def _plain(wall: WallForm) -> tuple[Point, ...]:
+    return wall_outline(wall)[0]
+
+
+def _judge_names(
+    document: Document, path: Path, names: Sequence[str], key: str
+) -> Iterator[Finding]:
+    seen: dict[str, int] = {}
+    for position, name in enumerate(names):
+        if not name:
+            continue
+        if name in seen:
+            yield Finding(
+                document.place((*path, position, key)),
+                f"the {key} {name!r} a second time (first in entry {seen[name] + 1})",
+                "each once",
+            )
+        seen.setdefault(name, position)
+
+
+def _judge_siding(document: Document, form: JobForm) -> Iterator[Finding]:
+    siding = form.siding
+    if siding.material not in catalogue.siding_names():
+        missing = [
+            key for key in ("family", "exposure", "stock") if getattr(siding, key) is None
+        ]
+        if missing:
+            known = ", ".join(catalogue.siding_names())
+            yield Finding(
+                document.place(("siding", "material")),
+                f"{siding.material!r} without {', '.join(missing)}",
+                f"one of {known}; or a siding of your own with family, exposure, stock",
+            )
+    if siding.stock:
+        yield from _judge_stock(document, ("siding", "stock"), siding.stock)
+
+
+def _judge_stock(
+    document: Document, path: Path, stock: Sequence[StockForm]
+) -> Iterator[Finding]:
+    priced = [row.price is not None for row in stock]
+    if any(priced) and not all(priced):
+        first = priced.index(False)
+        yield Finding(
+            document.place((*path, first)),
+            "a stock length without a price",
+            "a price for each stock length of a material, or for none",
+        )
+    seen: dict[Ticks, int] = {}
+    for position, row in enumerate(stock):
+        if row.length in seen:
+            yield Finding(
+                document.place((*path, position, "length")),
+                f"the stock length of entry {seen[row.length] + 1} again",
+                "each stock length once",
+            )
+        seen.setdefault(row.length, position)
+
+
+def _meets(outline: Sequence[Point], moved: Point, opening: OpeningForm) -> bool:
+    """Whether an opening's box and the wall share some area."""
+    left, low = opening.x - moved.x, opening.sill - moved.y
+    right, high = left + opening.width, low + opening.height
+    clipped = [(Fraction(p.x), Fraction(p.y)) for p in outline]
+    for axis, limit, keep_above in ((0, left, True), (0, right, False), (1, low, True)):
+        clipped = _clip(clipped, axis, limit, keep_above=keep_above)
+    clipped = _clip(clipped, 1, high, keep_above=False)
+    following = clipped[1:] + clipped[:1]
+    pairs = zip(clipped, following, strict=True)
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in pairs) != 0
+
+
+def _clip(
+    points: Sequence[tuple[Fraction, Fraction]],
+    axis: int,
+    limit: int,
+    *,
+    keep_above: bool,
+) -> list[tuple[Fraction, Fraction]]:
+    """Keep the part of a polygon on one side of a line along an axis."""
+    kept: list[tuple[Fraction, Fraction]] = []
+    for a, b in zip(points, [*points[1:], *points[:1]], strict=True):
+        a_in = a[axis] >= limit if keep_above else a[axis] <= limit
+        b_in = b[axis] >= limit if keep_above else b[axis] <= limit
+        if a_in:
+            kept.append(a)
+        if a_in != b_in:
+            share = (limit - a[axis]) / (b[axis] - a[axis])
+            kept.append((a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+    return kept
+
+
+def _unit(document: Document) -> Unit:
+    try:
+        return Unit(document.data.get("unit", Unit.INCH))
+    except ValueError:
+        return Unit.INCH

@@ -1,0 +1,261 @@
+"""From a job file to a job, or to one list of everything that is wrong with it."""
+
+from __future__ import annotations
+
+import difflib
+from typing import TYPE_CHECKING, Any, get_args
+
+from pydantic import BaseModel, ValidationError
+
+from lapwright.errors import Finding, InputError
+from lapwright.job import catalogue
+from lapwright.job.document import Document, parse_yaml, read_text
+from lapwright.job.form import JobForm, StockForm, WallForm, show
+from lapwright.job.job import Job
+from lapwright.job.judging import judge_job, judge_wall
+from lapwright.job.material import Family, Siding, StockLength, Trim, TrimRole
+from lapwright.job.outline import wall_outline
+from lapwright.job.rules import Rules
+from lapwright.job.wall import Opening, Wall
+from lapwright.measure import Ticks, Unit, write_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from pathlib import Path
+
+    from pydantic_core import ErrorDetails
+
+_COLD = 40
+
+
+def read_job(path: Path) -> Job:
+    """Read a job file.
+
+    Raises
+    ------
+    InputError
+        The file cannot be read or its content cannot be used; lists every finding,
+        each with file, line, column and key.
+    """
+    return parse_job(read_text(path), str(path))
+
+
+def parse_job(text: str, file: str) -> Job:
+    """Read a job from the text of its file.
+
+    Parameters
+    ----------
+    text
+        YAML, or JSON, which is YAML.
+    file
+        Name of the file, for the places in messages.
+
+    Raises
+    ------
+    InputError
+        As for `read_job`.
+    """
+    document = parse_yaml(text, file)
+    context = {"unit": _unit(document.data)}
+    findings: list[Finding] = []
+    form = None
+    try:
+        form = JobForm.model_validate(document.data, context=context)
+    except ValidationError as error:
+        findings += (_finding(document, details) for details in error.errors())
+    # Walls that can be read are judged even where others cannot, so that the crew
+    # gets all of the findings in one go.
+    for position, wall in _walls(document.data):
+        try:
+            judged = WallForm.model_validate(wall, context=context)
+        except ValidationError:
+            continue
+        findings += judge_wall(document, position, judged)
+    findings += judge_job(document, form)
+    if findings or form is None:
+        raise InputError(*sorted(findings, key=lambda f: (f.place.line, f.place.column)))
+    return build_job(form)
+
+
+def build_job(form: JobForm) -> Job:
+    """Make the job from a form that has been judged."""
+    siding = _siding(form)
+    cold = form.hanging_temperature < _COLD
+    name = form.siding.material
+    known = name if name in catalogue.siding_names() else None
+    defaults = catalogue.default_rules(known, siding.family, cold=cold)
+    given = {k: v for k, v in form.rules.model_dump().items() if v is not None}
+    remarks: list[str] = []
+    walls = tuple(
+        _wall(wall, position, remarks, form.unit) for position, wall in enumerate(form.walls)
+    )
+    return Job(
+        name=form.job,
+        unit=form.unit,
+        currency=form.currency or "",
+        temperature=form.hanging_temperature,
+        spare=form.spare,
+        walls=walls,
+        siding=siding,
+        trim=tuple(_trim(form, siding, known)),
+        rules=Rules(**(defaults | given)),
+        remarks=tuple(remarks),
+    )
+
+
+def _unit(data: dict[str, Any]) -> Unit:
+    try:
+        return Unit(data.get("unit", Unit.INCH))
+    except ValueError:
+        return Unit.INCH  # reported as a fault of the key itself
+
+
+def _walls(data: dict[str, Any]) -> Iterator[tuple[int, Any]]:
+    walls = data.get("walls")
+    if isinstance(walls, list):
+        yield from enumerate(walls)
+
+
+def _siding(form: JobForm) -> Siding:
+    given = form.siding
+    base = None
+    if given.material in catalogue.siding_names():
+        base = catalogue.built_in_siding(given.material)
+    family = given.family or (base.family if base else Family.LAPPED)
+    exposure = given.exposure or (base.exposure if base else Ticks(0))
+    stock = _stock(given.stock) if given.stock else (base.stock if base else ())
+    return Siding(given.material, family, exposure, stock)
+
+
+def _trim(form: JobForm, siding: Siding, known: str | None) -> Iterator[Trim]:
+    built_in = {trim.role: trim for trim in catalogue.built_in_trim(known, siding.family)}
+    for role in TrimRole:
+        given = getattr(form.trim, role.value)
+        if role.value in form.trim.model_fields_set and given is None:
+            continue
+        base = built_in.get(role)
+        if given is None:
+            if base is not None:
+                yield base
+            continue
+        yield Trim(
+            role=role,
+            name=given.name or (base.name if base else role.value.replace("_", " ")),
+            stock=_stock(given.stock) if given.stock else (base.stock if base else ()),
+            face=_first(given.face, base.face if base else Ticks(0)),
+            splice_lap=_first(given.splice_lap, base.splice_lap if base else Ticks(0)),
+            splice_gap=_first(given.splice_gap, base.splice_gap if base else Ticks(0)),
+        )
+
+
+def _first(given: Ticks | None, default: Ticks) -> Ticks:
+    return default if given is None else given
+
+
+def _stock(rows: list[StockForm]) -> tuple[StockLength, ...]:
+    stock = (StockLength(r.length, r.price, r.carton, r.supply) for r in rows)
+    return tuple(sorted(stock, key=lambda s: s.length))
+
+
+def _wall(form: WallForm, position: int, remarks: list[str], unit: Unit) -> Wall:
+    outline, moved = wall_outline(form)
+    if any(moved):
+        remarks.append(
+            f"wall {form.name}: the outline began {write_length(moved.x, unit)} right and"
+            f" {write_length(moved.y, unit)} up; it was moved to the lower left, openings too"
+        )
+    openings = tuple(
+        Opening(
+            o.name,
+            o.kind,
+            Ticks(o.x - moved.x),
+            Ticks(o.sill - moved.y),
+            o.width,
+            o.height,
+            o.shape,
+        )
+        for o in form.openings
+    )
+    return Wall(
+        name=form.name,
+        mark=form.mark or mark_at(position),
+        outline=outline,
+        openings=openings,
+        left=form.left,
+        right=form.right,
+        start=form.start,
+        part=form.part or "",
+    )
+
+
+def mark_at(position: int) -> str:
+    """Give the mark of the wall at a position: A to Z, then AA, AB and so on."""
+    letters = ""
+    position += 1
+    while position:
+        position, letter = divmod(position - 1, 26)
+        letters = chr(ord("A") + letter) + letters
+    return letters
+
+
+def _finding(document: Document, details: ErrorDetails) -> Finding:
+    """Turn one error of the form into a finding in the crew's words."""
+    path = tuple(details["loc"])
+    kind, context = details["type"], details.get("ctx", {})
+    if kind == "extra_forbidden":
+        known = _known_keys(path[:-1])
+        near = difflib.get_close_matches(str(path[-1]), known, n=1, cutoff=0.5)
+        wanted = f"{near[0]!r}" if near else "one of " + ", ".join(known)
+        return Finding(document.key_place(path), f"the unknown key {path[-1]!r}", wanted)
+    if kind == "missing":
+        place = document.place(path[:-1])
+        return Finding(
+            type(place)(place.file, place.line, place.column, document.place(path).key),
+            "nothing",
+            f"the key {path[-1]!r}",
+        )
+    place = document.place(path)
+    if kind == "job_value":
+        return Finding(place, str(context["found"]), str(context["wanted"]))
+    found = show(details["input"])
+    if kind == "enum":
+        options = str(context["expected"])
+        return Finding(place, found, options)
+    if kind in ("model_type", "dict_type", "model_attributes_type"):
+        return Finding(place, found, "a group of keys")
+    if kind == "list_type":
+        return Finding(place, found, "a list")
+    if kind == "too_short":
+        return Finding(place, f"{context['actual_length']} entries", _at_least(context))
+    if kind == "too_long":
+        wanted = f"at most {context['max_length']} entries"
+        return Finding(place, f"{context['actual_length']} entries", wanted)
+    return Finding(place, found, details["msg"])
+
+
+def _at_least(context: dict[str, Any]) -> str:
+    least = context["min_length"]
+    return "at least one entry" if least == 1 else f"at least {least} entries"
+
+
+def _known_keys(path: Sequence[str | int]) -> list[str]:
+    """List the keys that the form knows at a path."""
+    model: type[BaseModel] = JobForm
+    for step in path:
+        if isinstance(step, int):
+            continue
+        inner = _model_in(model.model_fields[step].annotation)
+        if inner is not None:
+            model = inner
+    return list(model.model_fields)
+
+
+def _model_in(annotation: Any) -> type[BaseModel] | None:
+    """Find the form inside an annotation such as ``list[WallForm]``."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    for part in get_args(annotation):
+        found = _model_in(part)
+        if found is not None:
+            return found
+    return None

@@ -1,0 +1,57 @@
+"""The rules of the trade that a job is laid out by, every one an input."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from lapwright.measure import Ticks
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """Rules in force for a job; the catalogue holds the source of every default."""
+
+    end_gap: Ticks
+    """Room left at every stop, at the temperature of hanging. [ticks]"""
+    lap: Ticks
+    """Overlap of two lapped pieces. [ticks]"""
+    joint_gap: Ticks
+    """Gap between two butted pieces. [ticks]"""
+    stagger: Ticks
+    """Least distance of seams in neighbouring courses. [ticks]"""
+    in_line_courses: int
+    """Two seams in one line must be at least so many courses apart."""
+    extra_seams: int
+    """How many seams more than the fewest a run may have where that keeps a rule."""
+    shortest_piece: Ticks
+    """Shortest piece that a seam may leave. [ticks]"""
+    keep_out: Ticks
+    """Seams stay so far from the sides of an opening above or below. [ticks]"""
+    side_clearance: Ticks
+    """A notch is wider than its opening by this, each side. [ticks]"""
+    sill_clearance: Ticks
+    """A notch under a sill goes lower than the sill by this. [ticks]"""
+    head_clearance: Ticks
+    """A notch over a head goes higher than the head by this. [ticks]"""
+    stud_spacing: Ticks
+    """Studs on centre, for butted joints. [ticks]"""
+    first_stud: Ticks
+    """Centre of the first stud from the wall's left end. [ticks]"""
+    starter_gap: Ticks
+    """Gap between a starter strip and what it meets. [ticks]"""
+    post_top_gap: Ticks
+    """Gap over a corner post. [ticks]"""
+    post_below: Ticks
+    """How far a corner post reaches below the starter strip. [ticks]"""
+    channel_short: Ticks
+    """A sill-support channel is shorter than its place by this, each end. [ticks]"""
+    sliver: Ticks
+    """A strip of siding lower than this is reported. [ticks]"""
+    narrowest: Ticks
+    """A filler narrower than this is reported. [ticks]"""
+    siding_kerf: Ticks
+    """What the tool takes at a cut of siding. [ticks]"""
+    trim_kerf: Ticks
+    """What the tool takes at a cut of trim. [ticks]"""

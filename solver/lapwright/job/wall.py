@@ -1,0 +1,99 @@
+"""Walls as they stand: an outline, its openings, and what stops the siding.
+
+A wall is seen from outside: x runs to the right, y upwards, from the lower left
+corner of its outline's box.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from lapwright.measure import Ticks
+
+
+class Point(NamedTuple):
+    """A point of a wall, seen from outside. [ticks]"""
+
+    x: Ticks
+    y: Ticks
+
+
+class StopKind(StrEnum):
+    """What an end of the siding runs into."""
+
+    OUTSIDE_CORNER = "outside corner"
+    INSIDE_CORNER = "inside corner"
+    J_CHANNEL = "j-channel"
+    TRIM_BOARD = "trim board"
+
+
+class OpeningKind(StrEnum):
+    """What fills an opening."""
+
+    WINDOW = "window"
+    DOOR = "door"
+    GARAGE_DOOR = "garage door"
+    VENT = "vent"
+
+
+class OpeningShape(StrEnum):
+    """The shape of an opening in its box."""
+
+    RECTANGLE = "rectangle"
+    ROUND = "round"
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A hole in a wall, by its box; a round one fills the box as an ellipse."""
+
+    name: str
+    kind: OpeningKind
+    x: Ticks
+    """Left side, from the wall's left end. [ticks]"""
+    sill: Ticks
+    """Lower edge, from the wall's bottom. [ticks]"""
+    width: Ticks
+    height: Ticks
+    shape: OpeningShape = OpeningShape.RECTANGLE
+
+    @property
+    def right(self) -> int:
+        """Right side, from the wall's left end. [ticks]"""
+        return self.x + self.width
+
+    @property
+    def head(self) -> int:
+        """Upper edge, from the wall's bottom. [ticks]"""
+        return self.sill + self.height
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """One plane of siding."""
+
+    name: str
+    mark: str
+    """The short mark that the labels of its pieces begin with, such as ``A``."""
+    outline: tuple[Point, ...]
+    """A simple polygon, counter-clockwise, from its lowest point (the leftmost)."""
+    openings: tuple[Opening, ...]
+    left: StopKind
+    right: StopKind
+    start: Ticks
+    """Height of the first course's butt edge above the outline's bottom. [ticks]"""
+    part: str = ""
+    """Part of the building; only walls of one part share corner posts."""
+
+    @property
+    def width(self) -> int:
+        """Width of the outline's box. [ticks]"""
+        return max(p.x for p in self.outline)
+
+    @property
+    def height(self) -> int:
+        """Height of the outline's box. [ticks]"""
+        return max(p.y for p in self.outline)
