@@ -1,0 +1,1 @@
+"""From walls to courses, runs, pieces of trim and areas."""

@@ -1,0 +1,210 @@
+"""Stretches of trim: where on a wall trim runs, how long, and cut into which pieces."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import isqrt
+from typing import TYPE_CHECKING
+
+from lapwright.job.material import TrimRole
+from lapwright.job.wall import OpeningKind, StopKind
+from lapwright.measure import FOOT, Rounding, Ticks, Unit, to_tape
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from lapwright.job.job import Job
+    from lapwright.job.material import Trim
+    from lapwright.job.rules import Rules
+    from lapwright.job.wall import Opening, Point, Wall
+
+_SHORTEST_REST = FOOT
+"""A rest of trim is no shorter than this (common practice, no source). [ticks]"""
+
+_CORNERS = {
+    StopKind.OUTSIDE_CORNER: TrimRole.OUTSIDE_CORNER,
+    StopKind.INSIDE_CORNER: TrimRole.INSIDE_CORNER,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A place that one kind of trim runs along."""
+
+    role: TrimRole
+    wall: str
+    """Mark of the wall that it is listed with."""
+    place: str
+    """Where, in words."""
+    length: Ticks
+    """From end to end of the trim, gaps taken off, to the tape. [ticks]"""
+
+
+def find_stretches(job: Job, notched: frozenset[tuple[str, str]]) -> tuple[Stretch, ...]:
+    """Find where trim runs on the walls of a job.
+
+    Parameters
+    ----------
+    job
+        The job; roles for which it has no trim give no stretches.
+    notched
+        (wall mark, opening name) of every opening under whose sill a notch is cut.
+
+    Returns
+    -------
+    tuple of Stretch
+        By role, then by wall.
+    """
+    roles = {trim.role for trim in job.trim}
+    found = [
+        stretch
+        for position, wall in enumerate(job.walls)
+        for stretch in (
+            *_starters(wall, job.rules, job.unit),
+            *_corners(job, position),
+            *_channels(wall, job),
+            *_sills(wall, job.rules, job.unit, notched),
+        )
+        if stretch.role in roles and stretch.length > 0
+    ]
+    order = {role: number for number, role in enumerate(TrimRole)}
+    return tuple(sorted(found, key=lambda stretch: order[stretch.role]))
+
+
+def piece_lengths(stretch: Stretch, trim: Trim, unit: Unit) -> tuple[Ticks, ...]:
+    """Cut a stretch into pieces no longer than the longest stock length. [ticks]
+
+    Whole lengths come first; the rest is at least a foot long.
+    """
+    longest = trim.longest
+    if stretch.length <= longest:
+        return (stretch.length,)
+    join = trim.splice_gap - trim.splice_lap
+    whole, rest = 0, int(stretch.length)
+    while rest > longest:
+        whole += 1
+        rest -= longest + join
+    lengths = [int(longest)] * whole
+    if rest <= 0:
+        # What is left is no longer than the gap before it: nothing to fill.
+        return tuple(Ticks(length) for length in lengths)
+    if rest < _SHORTEST_REST:
+        lengths[-1] -= _SHORTEST_REST - rest
+        rest = _SHORTEST_REST
+    rounding = Rounding.UP if trim.splice_lap else Rounding.DOWN
+    return tuple(Ticks(length) for length in [*lengths, to_tape(rest, unit, rounding)])
+
+
+def _starters(wall: Wall, rules: Rules, unit: Unit) -> Iterator[Stretch]:
+    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
+    bottoms = [(a.x, b.x) for a, b in pairs if a.y == b.y == 0 and a.x < b.x]
+    doors = [o for o in wall.openings if o.sill <= 0 < o.head]
+    for left, right in sorted(_gaps(bottoms, doors)):
+        length = to_tape(right - left - 2 * rules.starter_gap, unit, Rounding.DOWN)
+        yield Stretch(TrimRole.STARTER, wall.mark, "along the bottom", length)
+
+
+def _gaps(parts: Sequence[tuple[int, int]], doors: Sequence[Opening]) -> list[tuple[int, int]]:
+    """Take the openings out of the bottom edges."""
+    left_over = list(parts)
+    for door in doors:
+        left_over = [
+            part
+            for left, right in left_over
+            for part in ((left, min(right, door.x)), (max(left, door.right), right))
+            if part[0] < part[1]
+        ]
+    return left_over
+
+
+def _corners(job: Job, position: int) -> Iterator[Stretch]:
+    """Give the posts that are listed with a wall: its right one, and a left one of its own."""
+    wall = job.walls[position]
+    part = [other for other in job.walls if other.part == wall.part]
+    place_in_part = part.index(wall)
+    closed = len(part) > 2  # two walls cannot go round a building
+    is_last = place_in_part == len(part) - 1
+    following = None if is_last and not closed else part[(place_in_part + 1) % len(part)]
+    before = None if place_in_part == 0 and not closed else part[place_in_part - 1]
+    if wall.left in _CORNERS and (before is None or before.right is not wall.left):
+        yield _post(job, wall, wall.left, _side_height(wall, 0), "left")
+    if wall.right in _CORNERS:
+        height, place = _side_height(wall, wall.width), "right"
+        if following is not None and following.left is wall.right:
+            height = max(height, _side_height(following, 0))
+            place = f"right, with wall {following.mark}"
+        yield _post(job, wall, wall.right, height, place)
+
+
+def _post(job: Job, wall: Wall, stop: StopKind, top: int, place: str) -> Stretch:
+    rules = job.rules
+    length = 0
+    if top > wall.start:
+        length = top - wall.start + rules.post_below - rules.post_top_gap
+    fitted = to_tape(max(length, 0), job.unit, Rounding.DOWN)
+    return Stretch(_CORNERS[stop], wall.mark, f"{stop} {place}", fitted)
+
+
+def _side_height(wall: Wall, x: int) -> int:
+    """Height of the outline at its left or right end. [ticks]"""
+    return max(p.y for p in wall.outline if p.x == x)
+
+
+def _channels(wall: Wall, job: Job) -> Iterator[Stretch]:
+    trim = job.trim_for(TrimRole.J_CHANNEL)
+    face = trim.face if trim else Ticks(0)
+
+    def channel(place: str, length: int) -> Stretch:
+        fitted = to_tape(length, job.unit, Rounding.UP)
+        return Stretch(TrimRole.J_CHANNEL, wall.mark, place, fitted)
+
+    for opening in wall.openings:
+        has_sill = opening.kind in (OpeningKind.WINDOW, OpeningKind.VENT)
+        across = opening.width + 2 * face
+        upright = opening.height + (2 if has_sill else 1) * face
+        yield channel(f"{opening.name}, head", across)
+        if has_sill:
+            yield channel(f"{opening.name}, sill", across)
+        yield channel(f"{opening.name}, left side", upright)
+        yield channel(f"{opening.name}, right side", upright)
+    for number, (a, b) in enumerate(_rakes(wall.outline), start=1):
+        yield channel(f"rake {number}", _distance(a, b))
+    for stop, x, side in ((wall.left, 0, "left"), (wall.right, wall.width, "right")):
+        if stop is StopKind.J_CHANNEL:
+            yield channel(f"{side} end", _plumb_length(wall.outline, x))
+
+
+def _rakes(outline: Sequence[Point]) -> list[tuple[Point, Point]]:
+    """List the sloped upper sides of an outline, from left to right."""
+    pairs = zip(outline, [*outline[1:], outline[0]], strict=True)
+    return sorted((b, a) for a, b in pairs if a.y != b.y and a.x > b.x)
+
+
+def _distance(a: Point, b: Point) -> int:
+    """Length of a sloped line, rounded up. [ticks]"""
+    square = (b.x - a.x) ** 2 + (b.y - a.y) ** 2
+    root = isqrt(square)
+    return root if root * root == square else root + 1
+
+
+def _plumb_length(outline: Sequence[Point], x: int) -> int:
+    """Length of the outline's plumb sides at a place. [ticks]"""
+    pairs = zip(outline, [*outline[1:], outline[0]], strict=True)
+    return sum(abs(a.y - b.y) for a, b in pairs if a.x == b.x == x)
+
+
+def _sills(
+    wall: Wall, rules: Rules, unit: Unit, notched: frozenset[tuple[str, str]]
+) -> Iterator[Stretch]:
+    def support(place: str, length: int) -> Stretch:
+        short = max(length - 2 * rules.channel_short, 0)
+        fitted = to_tape(short, unit, Rounding.DOWN)
+        return Stretch(TrimRole.SILL_CHANNEL, wall.mark, place, fitted)
+
+    for opening in wall.openings:
+        if (wall.mark, opening.name) in notched:
+            yield support(f"under {opening.name}", opening.width)
+    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
+    eaves = sorted((b.x, a.x) for a, b in pairs if a.y == b.y and a.x > b.x)
+    for number, (left, right) in enumerate(eaves, start=1):
+        yield support(f"eave {number}", right - left)

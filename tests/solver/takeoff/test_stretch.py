@@ -1,0 +1,127 @@
+"""Stretches of trim: where trim runs and how it is spliced, by hand."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lapwright.job.material import TrimRole
+from lapwright.job.reading import parse_job
+from lapwright.measure import INCH, Ticks, Unit
+from lapwright.takeoff.stretch import Stretch, find_stretches, piece_lengths
+
+if TYPE_CHECKING:
+    from lapwright.job.job import Job
+
+
+def job_of(walls: str, extra: str = "") -> Job:
+    """Make a job of vinyl around walls."""
+    head = "{job: x, siding: {material: vinyl double 4}, "
+    return parse_job(head + extra + "walls: [" + walls + "]}", "x.yaml")
+
+
+def found(job: Job, role: TrimRole) -> list[tuple[str, float]]:
+    """List place and inches of a role's stretches, every sill being notched."""
+    notched = frozenset((w.mark, o.name) for w in job.walls for o in w.openings)
+    return [
+        (f"{s.wall} {s.place}", s.length / INCH)
+        for s in find_stretches(job, notched)
+        if s.role is role
+    ]
+
+
+HOUSE = ", ".join(f"{{name: {name}, width: 240, height: 96}}" for name in "abcd")
+
+
+def test_a_house_of_four_walls_has_four_posts() -> None:
+    """Vinyl Siding Institute, Accessories: 3/4 in below the starter, 1/4 in gap on top."""
+    posts = found(job_of(HOUSE), TrimRole.OUTSIDE_CORNER)
+    assert [inches for _, inches in posts] == [96.5] * 4
+
+
+def test_two_walls_alone_have_a_post_at_every_free_end() -> None:
+    """Two walls that meet share one post; their other ends have one each."""
+    two = ", ".join(HOUSE.split(", {")[0:1]) + ", {name: b, width: 99, height: 120}"
+    posts = found(job_of(two), TrimRole.OUTSIDE_CORNER)
+    # The shared post is as long as the taller wall asks.
+    assert sorted(posts) == [
+        ("A outside corner left", 96.5),
+        ("A outside corner right, with wall B", 120.5),
+        ("B outside corner right", 120.5),
+    ]
+
+
+def test_parts_of_a_building_do_not_share_posts() -> None:
+    """Two parts of four walls have eight posts, each as high as its own part."""
+    walls = (
+        HOUSE
+        + ", "
+        + ", ".join(f"{{name: {n}, part: garage, width: 240, height: 80}}" for n in "efgh")
+    )
+    posts = [inches for _, inches in found(job_of(walls), TrimRole.OUTSIDE_CORNER)]
+    assert sorted(posts) == [80.5] * 4 + [96.5] * 4
+
+
+def test_the_starter_leaves_out_the_door() -> None:
+    """JLC, Durable Details for Vinyl Siding: 1/4 in gap at posts and, here, at the door."""
+    door = "openings: [{name: d, kind: door, x: 100, sill: 0, width: 36, height: 80}]"
+    job = job_of("{name: a, width: 240, height: 96, " + door + "}")
+    assert [i for _, i in found(job, TrimRole.STARTER)] == [99.5, 103.5]
+
+
+def test_channel_round_a_window_and_a_door() -> None:
+    """Each mitred end adds one face of 3/4 in (widely taught, from memory)."""
+    openings = (
+        "[{name: w, x: 20, sill: 30, width: 36, height: 48},"
+        " {name: d, kind: door, x: 100, sill: 0, width: 36, height: 80}]"
+    )
+    job = job_of("{name: a, width: 240, height: 96, openings: " + openings + "}")
+    assert found(job, TrimRole.J_CHANNEL) == [
+        ("A w, head", 37.5),
+        ("A w, sill", 37.5),
+        ("A w, left side", 49.5),
+        ("A w, right side", 49.5),
+        ("A d, head", 37.5),
+        ("A d, left side", 80.75),
+        ("A d, right side", 80.75),
+    ]
+
+
+def test_channel_along_rakes_is_rounded_up() -> None:
+    """A gable of 240 in at 6 in 12: each rake is sqrt(120² + 60²) = 134.164 in."""
+    job = job_of("{name: a, width: 240, height: 96, gable: {pitch: 6/12}}")
+    assert found(job, TrimRole.J_CHANNEL) == [("A rake 1", 134.1875), ("A rake 2", 134.1875)]
+
+
+def test_support_under_sills_and_eaves_is_a_quarter_inch_short_each_end() -> None:
+    """Under a window of 36 in hangs 35-1/2 in; under an eave of 240 in, 239-1/2 in."""
+    window = "openings: [{name: w, x: 20, sill: 30, width: 36, height: 48}]"
+    job = job_of("{name: a, width: 240, height: 96, " + window + "}")
+    assert found(job, TrimRole.SILL_CHANNEL) == [("A under w", 35.5), ("A eave 1", 239.5)]
+
+
+def splice(role: str, inches: float) -> list[float]:
+    """Splice a stretch of the built-in trim of a role."""
+    trim = job_of(HOUSE).trim_for(TrimRole(role))
+    assert trim is not None
+    stretch = Stretch(trim.role, "A", "here", Ticks(int(inches * INCH)))
+    return [length / INCH for length in piece_lengths(stretch, trim, Unit.INCH)]
+
+
+def test_starter_strips_leave_a_quarter_inch() -> None:
+    """JLC, Durable Details for Vinyl Siding: 20 ft is 120 + 1/4 gap + 119-3/4 in."""
+    assert splice("starter", 240) == [120, 119.75]
+
+
+def test_posts_lap_by_three_quarters() -> None:
+    """Vinyl Siding Institute, Accessories: 25 ft in 20-ft posts is 240 + 60-3/4 in."""
+    assert splice("outside_corner", 300) == [240, 60.75]
+
+
+def test_no_rest_is_shorter_than_a_foot() -> None:
+    """122 in of starter: 120 + 1/4 would leave 1-3/4 in, so a foot is made of it."""
+    assert splice("starter", 122) == [109.75, 12]
+
+
+def test_a_rest_that_the_gap_swallows_is_no_piece() -> None:
+    """120-1/8 in of starter is one whole strip."""
+    assert splice("starter", 120.125) == [120]
