@@ -1,0 +1,254 @@
+"""A plan: what to buy, how to cut it, and where every piece goes.
+
+A plan is plain data.  It is made by `lapwright.planning`, recounted by
+`lapwright.check` and shown by the reports; none of these changes it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from lapwright.job.job import Job
+    from lapwright.measure import Ticks
+
+
+class EndCut(StrEnum):
+    """What an end of a piece is."""
+
+    FACTORY = "factory"
+    """As the stock length came, to be lapped."""
+    SQUARE = "square"
+    RAKED = "raked"
+    """Cut along a profile, most often a roof slope."""
+
+
+class NotchEdge(StrEnum):
+    """Which edge of a piece a notch is cut into."""
+
+    SILL = "sill"
+    """From the top edge down to the cut height, under an opening or an eave."""
+    HEAD = "head"
+    """From the butt edge up to the cut height, over an opening."""
+    HOLE = "hole"
+    """Inside the piece, from the cut height up to `PieceNotch.upper`."""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceEnd:
+    """One end of a siding piece."""
+
+    cut: EndCut
+    meets: str
+    """What it runs into: a stop, ``rake``, ``opening W1`` or ``seam``."""
+    profile: tuple[tuple[Ticks, Ticks], ...] = ()
+    """For a raked end: (height above the butt edge, inset from the piece's outermost
+    point of this end), from the butt edge up. [ticks]"""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceNotch:
+    """A notch in a piece, by the marks that are made on it."""
+
+    opening: str
+    """Name of the opening, or ``eave``."""
+    edge: NotchEdge
+    start: Ticks
+    """From the piece's left end. [ticks]"""
+    end: Ticks
+    """From the piece's left end. [ticks]"""
+    cut_left: Ticks
+    """Cut height up from the butt edge at the notch's left side. [ticks]"""
+    cut_right: Ticks
+    """Cut height up from the butt edge at the notch's right side. [ticks]"""
+    upper: Ticks
+    """Upper cut height of a hole; 0 for the other edges. [ticks]"""
+
+
+@dataclass(frozen=True, slots=True)
+class SidingPiece:
+    """One piece of siding as it is cut and hung."""
+
+    label: str
+    wall: str
+    """Mark of the wall."""
+    course: int
+    """From 1 at the bottom."""
+    run: int
+    """The run within the course, from 1 at the left."""
+    x: Ticks
+    """Left end, from the wall's left. [ticks]"""
+    y: Ticks
+    """Butt edge, from the wall's bottom. [ticks]"""
+    length: Ticks
+    """Along the longest line of the piece. [ticks]"""
+    height: Ticks
+    """Up from the butt edge to the highest point that is seen or cut. [ticks]"""
+    ripped: bool
+    """Whether the top edge is cut along the whole piece, down to `height`."""
+    left: PieceEnd
+    right: PieceEnd
+    notches: tuple[PieceNotch, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TrimPiece:
+    """One piece of trim as it is cut and hung."""
+
+    label: str
+    role: str
+    wall: str
+    """Mark of the wall that it is listed with."""
+    place: str
+    """Where on the wall, in words."""
+    length: Ticks
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """Where two pieces of one run meet."""
+
+    wall: str
+    course: int
+    run: int
+    x: Ticks
+    """Right end of the left piece, from the wall's left. [ticks]"""
+    left: str
+    """Label of the left piece."""
+    right: str
+    """Label of the right piece."""
+
+
+@dataclass(frozen=True, slots=True)
+class BarCut:
+    """One piece on its stock length."""
+
+    label: str
+    start: Ticks
+    """From the left end of the stock length. [ticks]"""
+    end: Ticks
+    """From the left end of the stock length. [ticks]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One stock length and how it is cut."""
+
+    number: int
+    """Counted through the whole plan, in the order of cutting."""
+    stock: Ticks
+    """Its length. [ticks]"""
+    cuts: tuple[BarCut, ...]
+    """From left to right."""
+    offcut: Ticks
+    """What is left, less what the last blade eats. [ticks]"""
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLine:
+    """How many of a stock length to buy."""
+
+    stock: Ticks
+    count: int
+    """What the plan cuts."""
+    spare: int
+    """What the job wants beyond."""
+    carton: int | None
+    """Pieces in a carton, None where sold by the piece."""
+    price: int | None
+    """For one piece. [1/10000 of the currency]"""
+
+    @property
+    def pieces(self) -> int:
+        """Pieces to have, spare included."""
+        return self.count + self.spare
+
+    @property
+    def cartons(self) -> int | None:
+        """Whole cartons to buy, None where sold by the piece."""
+        return None if self.carton is None else -(-self.pieces // self.carton)
+
+    @property
+    def bought(self) -> int:
+        """Pieces that are bought: whole cartons where sold so."""
+        return self.pieces if self.carton is None else (self.cartons or 0) * self.carton
+
+    @property
+    def cost(self) -> int | None:
+        """For all that is bought. [1/10000 of the currency]"""
+        return None if self.price is None else self.price * self.bought
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialPlan:
+    """The cutting of one material."""
+
+    role: str
+    """``siding`` or a role of trim."""
+    name: str
+    status: str
+    """``proven``, ``time limit`` or ``interrupted``: of the cutting, seams given."""
+    bound: int
+    """No cutting of these pieces costs less. [ticks or 1/10000 of the currency]"""
+    cost: int
+    """What the planned stock lengths cost. [as `bound`]"""
+    priced: bool
+    """Whether bound and cost are money; else they are length."""
+    order: tuple[OrderLine, ...]
+    bars: tuple[Bar, ...]
+
+    @property
+    def stock_total(self) -> int:
+        """Length of all planned stock lengths. [ticks]"""
+        return sum(bar.stock for bar in self.bars)
+
+    @property
+    def piece_total(self) -> int:
+        """Length of all pieces. [ticks]"""
+        return sum(cut.end - cut.start for bar in self.bars for cut in bar.cuts)
+
+    @property
+    def offcut_total(self) -> int:
+        """Length that becomes no piece: offcuts and kerf. [ticks]"""
+        return self.stock_total - self.piece_total
+
+
+@dataclass(frozen=True, slots=True)
+class WallFigures:
+    """What a wall comes to."""
+
+    wall: str
+    gross: int
+    """Area of the outline. [ticks²]"""
+    openings: int
+    """Area of the openings inside of it, counted once. [ticks²]"""
+    courses: tuple[Ticks, ...]
+    """Heights of the butt edges, from the bottom. [ticks]"""
+
+    @property
+    def net(self) -> int:
+        """Area to clad. [ticks²]"""
+        return self.gross - self.openings
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The whole plan of a job."""
+
+    job: Job
+    walls: tuple[WallFigures, ...]
+    """As in the job."""
+    siding: tuple[SidingPiece, ...]
+    """By wall, course and place from the left: the order of hanging."""
+    trim: tuple[TrimPiece, ...]
+    seams: tuple[Seam, ...]
+    materials: tuple[MaterialPlan, ...]
+    """Siding first, then trim by role."""
+    findings: tuple[str, ...]
+    """What the crew must know: slivers, rules that could not be kept, and the like."""
+
+    def material(self, role: str) -> MaterialPlan | None:
+        """Give the cutting of a material by its role."""
+        return next((m for m in self.materials if m.role == role), None)

@@ -1,0 +1,1 @@
+"""Where long runs are split: the rules for seams, and the placing of seams by them."""

@@ -1,0 +1,118 @@
+"""A run split into pieces, and which rules for seams the split cannot keep."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from lapwright.job.rules import Rules
+    from lapwright.job.wall import Wall
+    from lapwright.measure import Ticks
+    from lapwright.takeoff.run import Run
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A piece of a run, by its place and length."""
+
+    x: Ticks
+    """Left end, from the wall's left. [ticks]"""
+    length: Ticks
+
+    @property
+    def end(self) -> int:
+        """Right end, from the wall's left. [ticks]"""
+        return self.x + self.length
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """How a run is split."""
+
+    run: Run
+    parts: tuple[Part, ...]
+    """From left to right."""
+    broken: tuple[tuple[int, str], ...] = ()
+    """(Seam from 1 at the left, the rule that it breaks in words)."""
+
+    @property
+    def seams(self) -> tuple[Zone, ...]:
+        """Where its pieces meet, from left to right."""
+        pairs = zip(self.parts, self.parts[1:], strict=False)
+        return tuple(Zone(min(a.end, b.x), max(a.end, b.x)) for a, b in pairs)
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """The lap or gap of a seam, or a stretch where none may lie. [ticks]"""
+
+    left: int
+    right: int
+
+    @property
+    def twice_middle(self) -> int:
+        """Twice its middle, a whole number. [ticks]"""
+        return self.left + self.right
+
+
+KEEP_OUT = "lies over or under an opening"
+STAGGER = "is nearer to a seam of the next course than the stagger"
+IN_LINE = "is in line with a seam too few courses away"
+SHORT = "leaves a piece shorter than the shortest piece"
+
+
+def kept_out(wall: Wall, run: Run, rules: Rules) -> tuple[Zone, ...]:
+    """List where openings at a run's course keep seams out, from left to right."""
+    margin = max(rules.side_clearance, rules.keep_out)
+    course = run.course
+    return tuple(
+        sorted(
+            (
+                Zone(o.x - margin, o.right + margin)
+                for o in wall.openings
+                if o.sill - rules.sill_clearance <= course.line and o.head >= course.butt
+            ),
+            key=lambda zone: (zone.left, zone.right),
+        )
+    )
+
+
+def broken_by_place(
+    zone: Zone,
+    course: int,
+    outs: Sequence[Zone],
+    earlier: Mapping[int, Sequence[Zone]],
+    rules: Rules,
+    line: int,
+) -> list[str]:
+    """Name the rules that a seam breaks by its place.
+
+    Parameters
+    ----------
+    zone
+        The seam. [ticks]
+    course
+        Number of its course.
+    outs
+        Where openings keep it out. [ticks]
+    earlier
+        Seams of the courses below on the same wall, by course number.
+    rules
+        Stagger and courses in line.
+    line
+        Two seams closer than this are in one line. [ticks]
+    """
+    broken = []
+    if any(out.left < zone.right and zone.left < out.right for out in outs):
+        broken.append(KEEP_OUT)
+    for below in range(1, max(rules.in_line_courses, 2)):
+        for other in earlier.get(course - below, ()):
+            twice = abs(zone.twice_middle - other.twice_middle)
+            if below == 1 and twice < 2 * rules.stagger:
+                broken.append(STAGGER)
+            elif below < rules.in_line_courses and twice < 2 * line:
+                broken.append(IN_LINE)
+    return broken

@@ -1,0 +1,170 @@
+"""The siding of a job: courses, runs, pieces and seams, before anything is cut."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from lapwright.job.material import Family
+from lapwright.measure import Rounding, Ticks, to_tape
+from lapwright.plan import EndCut, NotchEdge, PieceEnd, PieceNotch, Seam, SidingPiece
+from lapwright.seams.butted import place_joints
+from lapwright.seams.lapped import place_seams
+from lapwright.seams.split import Part, Split, Zone
+from lapwright.takeoff.course import lay_courses
+from lapwright.takeoff.run import find_runs
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from lapwright.job.job import Job
+    from lapwright.job.wall import Wall
+    from lapwright.measure import Unit
+    from lapwright.takeoff.course import Course
+    from lapwright.takeoff.run import Run, RunEnd, RunNotch
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """All siding of a job, laid out."""
+
+    courses: tuple[tuple[Course, ...], ...]
+    """By wall, as in the job."""
+    splits: tuple[Split, ...]
+    """Every run with its pieces, by wall, course and run."""
+    pieces: tuple[SidingPiece, ...]
+    """In the order of hanging."""
+    seams: tuple[Seam, ...]
+    broken: tuple[tuple[Seam, str], ...]
+    """Every rule that a seam breaks, in words."""
+
+
+def find_all_runs(job: Job) -> tuple[tuple[Course, tuple[Run, ...]], ...]:
+    """Find the runs of every course, by wall and course."""
+    return tuple(
+        (course, find_runs(wall, course, job.rules, job.unit))
+        for wall in job.walls
+        for course in lay_courses(wall, job.siding.exposure)
+    )
+
+
+def lay_out(job: Job) -> Layout:
+    """Lay out the siding of a job.
+
+    Raises
+    ------
+    NoPlanError
+        The rules and the stock leave no way to make a run.
+    """
+    courses = []
+    splits: list[Split] = []
+    offcuts: list[int] = []
+    for wall in job.walls:
+        laid = lay_courses(wall, job.siding.exposure)
+        courses.append(laid)
+        earlier: dict[int, list[Zone]] = {}
+        for course in laid:
+            for run in find_runs(wall, course, job.rules, job.unit):
+                split = _split(wall, run, job, earlier, offcuts)
+                splits.append(split)
+                earlier.setdefault(course.number, []).extend(split.seams)
+    pieces: list[SidingPiece] = []
+    seams: list[Seam] = []
+    broken: list[tuple[Seam, str]] = []
+    counted: dict[tuple[str, int], int] = {}
+    for split in splits:
+        made = list(_pieces(split, job, counted))
+        joined = [
+            Seam(a.wall, a.course, a.run, Ticks(a.x + a.length), a.label, b.label)
+            for a, b in pairwise(made)
+        ]
+        pieces += made
+        seams += joined
+        broken += [(joined[number - 1], rule) for number, rule in split.broken]
+    return Layout(tuple(courses), tuple(splits), tuple(pieces), tuple(seams), tuple(broken))
+
+
+def _split(
+    wall: Wall,
+    run: Run,
+    job: Job,
+    earlier: dict[int, list[Zone]],
+    offcuts: list[int],
+) -> Split:
+    if run.length <= job.siding.longest:
+        return Split(run, (Part(run.x, run.length),))
+    if job.siding.family is Family.BUTTED:
+        return place_joints(wall, run, job, earlier)
+    split = place_seams(wall, run, job, earlier, offcuts)
+    # What the last piece leaves has a right factory end, for a first piece to come.
+    kerf = job.rules.siding_kerf
+    first, last = split.parts[0].length, split.parts[-1].length
+    fitting = [offcut for offcut in offcuts if offcut - kerf >= first]
+    if fitting:
+        offcuts.remove(min(fitting))
+    offcuts.append(job.siding.longest - last)
+    return split
+
+
+def _pieces(
+    split: Split, job: Job, counted: dict[tuple[str, int], int]
+) -> Iterator[SidingPiece]:
+    run = split.run
+    course = run.course
+    seam = EndCut.FACTORY if job.siding.family is Family.LAPPED else EndCut.SQUARE
+    between = PieceEnd(seam, "seam")
+    last = len(split.parts) - 1
+    for position, part in enumerate(split.parts):
+        key = (run.wall, course.number)
+        counted[key] = counted.get(key, 0) + 1
+        height, ripped = _height(run, part, job)
+        yield SidingPiece(
+            label=f"{run.wall}{course.number}.{counted[key]}",
+            wall=run.wall,
+            course=course.number,
+            run=run.number,
+            x=part.x,
+            y=course.butt,
+            length=part.length,
+            height=height,
+            ripped=ripped,
+            left=_end(run.left, part.x, job.unit) if position == 0 else between,
+            right=_end(run.right, part.end, job.unit) if position == last else between,
+            notches=tuple(_notches(run.notches, part, job.unit)),
+        )
+
+
+def _height(run: Run, part: Part, job: Job) -> tuple[Ticks, bool]:
+    exposure = job.siding.exposure
+    highest = run.height(part.x, part.end)
+    if run.eave is not None and highest == run.eave:
+        return to_tape(run.eave, job.unit, Rounding.DOWN), True
+    if highest >= exposure:
+        return exposure, False
+    return to_tape(highest, job.unit, Rounding.DOWN), False
+
+
+def _end(end: RunEnd, outermost: int, unit: Unit) -> PieceEnd:
+    profile = end.profile(outermost, unit)
+    return PieceEnd(EndCut.RAKED if profile else EndCut.SQUARE, end.meets, profile)
+
+
+def _notches(notches: Sequence[RunNotch], part: Part, unit: Unit) -> Iterator[PieceNotch]:
+    for notch in notches:
+        left, right = max(notch.left, part.x), min(notch.right, part.end)
+        if left >= right:
+            continue
+        start = to_tape(left - part.x, unit, Rounding.DOWN)
+        end = min(to_tape(right - part.x, unit, Rounding.UP), part.length)
+        below = above = Ticks(0)
+        if notch.below is not None:
+            below = to_tape(notch.below, unit, Rounding.DOWN)
+        if notch.above is not None:
+            above = to_tape(notch.above, unit, Rounding.UP)
+        if notch.above is None:
+            yield PieceNotch(notch.opening, NotchEdge.SILL, start, end, below, below, Ticks(0))
+        elif notch.below is None:
+            yield PieceNotch(notch.opening, NotchEdge.HEAD, start, end, above, above, Ticks(0))
+        else:
+            yield PieceNotch(notch.opening, NotchEdge.HOLE, start, end, below, below, above)
