@@ -44,8 +44,9 @@ class PieceEnd:
     meets: str
     """What it runs into: a stop, ``rake``, ``opening W1`` or ``seam``."""
     profile: tuple[tuple[Ticks, Ticks], ...] = ()
-    """For a raked end: (height above the butt edge, inset from the piece's outermost
-    point of this end), from the butt edge up. [ticks]"""
+    """Where the outline sets the end in, most often at a rake: (height above the butt
+    edge, inset from the piece's outermost point of this end), from the butt edge up.
+    A shallow rake may reach over a seam, whose end then has a profile as well. [ticks]"""
 
 
 @dataclass(frozen=True, slots=True)

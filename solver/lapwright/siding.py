@@ -16,13 +16,13 @@ from lapwright.takeoff.course import lay_courses
 from lapwright.takeoff.run import find_runs
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
     from lapwright.job.job import Job
     from lapwright.job.wall import Wall
     from lapwright.measure import Unit
     from lapwright.takeoff.course import Course
-    from lapwright.takeoff.run import Run, RunEnd, RunNotch
+    from lapwright.takeoff.run import Run, RunEnd
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +113,6 @@ def _pieces(
     run = split.run
     course = run.course
     seam = EndCut.FACTORY if job.siding.family is Family.LAPPED else EndCut.SQUARE
-    between = PieceEnd(seam, "seam")
     last = len(split.parts) - 1
     for position, part in enumerate(split.parts):
         key = (run.wall, course.number)
@@ -129,29 +128,35 @@ def _pieces(
             length=part.length,
             height=height,
             ripped=ripped,
-            left=_end(run.left, part.x, job.unit) if position == 0 else between,
-            right=_end(run.right, part.end, job.unit) if position == last else between,
-            notches=tuple(_notches(run.notches, part, job.unit)),
+            left=_end(run.left, part.x, part.end, job.unit, None if position == 0 else seam),
+            right=_end(
+                run.right, part.end, part.x, job.unit, None if position == last else seam
+            ),
+            notches=tuple(_notches(run, part, job.unit)),
         )
 
 
 def _height(run: Run, part: Part, job: Job) -> tuple[Ticks, bool]:
     exposure = job.siding.exposure
     highest = run.height(part.x, part.end)
-    if run.eave is not None and highest == run.eave:
-        return to_tape(run.eave, job.unit, Rounding.DOWN), True
     if highest >= exposure:
         return exposure, False
-    return to_tape(highest, job.unit, Rounding.DOWN), False
+    return to_tape(highest, job.unit, Rounding.DOWN), highest in run.eaves
 
 
-def _end(end: RunEnd, outermost: int, unit: Unit) -> PieceEnd:
-    profile = end.profile(outermost, unit)
+def _end(end: RunEnd, outermost: int, far: int, unit: Unit, seam: EndCut | None) -> PieceEnd:
+    """Make an end of a piece; a shallow rake may reach over a seam into the next piece."""
+    profile = end.profile(outermost, far, unit)
+    if seam is not None:
+        return PieceEnd(seam, "seam", profile)
     return PieceEnd(EndCut.RAKED if profile else EndCut.SQUARE, end.meets, profile)
 
 
-def _notches(notches: Sequence[RunNotch], part: Part, unit: Unit) -> Iterator[PieceNotch]:
-    for notch in notches:
+def _notches(run: Run, part: Part, unit: Unit) -> Iterator[PieceNotch]:
+    highest = run.height(part.x, part.end)
+    for notch in run.notches:
+        if notch.opening == "eave" and notch.below == highest:
+            continue  # the whole piece is ripped to it
         left, right = max(notch.left, part.x), min(notch.right, part.end)
         if left >= right:
             continue

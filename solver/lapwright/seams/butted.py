@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from functools import cache
 from typing import TYPE_CHECKING
 
 from lapwright.errors import NoPlanError
-from lapwright.measure import Rounding, Ticks, to_tape, write_length
+from lapwright.measure import Rounding, Ticks, tape_step, to_tape, write_length
 from lapwright.seams.split import SHORT, Part, Split, Zone, broken_by_place, kept_out
 
 if TYPE_CHECKING:
@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from lapwright.job.job import Job
     from lapwright.job.wall import Wall
     from lapwright.takeoff.run import Run
+
+    _Way = tuple[int, int, tuple[Part, ...]]
 
 
 def place_joints(
@@ -38,49 +40,55 @@ def place_joints(
     """
     rules = job.rules
     outs = kept_out(wall, run, rules)
-    longest = int(job.siding.longest)
-    joints = joint_places(run, job)
-    stops = [Zone(int(run.x), int(run.x)), *joints, Zone(run.end, run.end)]
-    faults = [
-        broken_by_place(zone, run.course.number, outs, earlier, rules, int(rules.stud_spacing))
-        for zone in stops
-    ]
-    # ways[i][n]: the best way to have n joints at or before stop i, the last one there,
-    # as (rules broken, waste, path); ties fall to the leftmost joints.
-    ways: list[dict[int, tuple[int, int, tuple[int, ...]]]] = [{0: (0, 0, (0,))}]
-    for i in range(1, len(stops)):
-        is_joint = i < len(stops) - 1
-        found: dict[int, tuple[int, int, tuple[int, ...]]] = {}
-        for j in range(i):
-            length = stops[i].left - stops[j].right
-            if not 0 < length <= longest:
+    gap = to_tape(rules.joint_gap, job.unit, Rounding.UP)
+    studs = joint_places(run, job)
+
+    @cache
+    def faults(left: int) -> tuple[str, ...]:
+        zone = Zone(left, left + gap)
+        number, line = run.course.number, int(rules.stud_spacing)
+        return tuple(broken_by_place(zone, number, outs, earlier, rules, line))
+
+    def against(part: Part, *, is_last: bool) -> int:
+        """Count the rules that a piece and the joint after it break."""
+        joint = 0 if is_last else len(faults(part.end))
+        return joint + (part.length < rules.shortest_piece)
+
+    # ways[i][n]: the best way to reach place i with n joints, as (rules broken, waste,
+    # parts); ties fall to the leftmost joints.  Place 0 is the run's left end.
+    ways: list[dict[int, _Way]] = [{0: (0, 0, ())}]
+    for i, place in enumerate([*studs, run.end], start=1):
+        is_last = i == len(studs) + 1
+        found: dict[int, _Way] = {}
+        for way in (way for j in range(i) for way in ways[j].values()):
+            x = way[2][-1].end + gap if way[2] else int(run.x)
+            length = _fitted(place - x, job)
+            if length is None:
                 continue
-            against = (len(faults[i]) if is_joint else 0) + (length < rules.shortest_piece)
-            waste = _waste(length, job)
-            for count, way in ways[j].items():
-                made = (way[0] + against, way[1] + waste, (*way[2], i))
-                joints_now = count + is_joint
-                if joints_now not in found or made < found[joints_now]:
-                    found[joints_now] = made
+            part = Part(Ticks(x), length)
+            count = len(way[2])
+            made = (
+                way[0] + against(part, is_last=is_last),
+                way[1] + _waste(length, job),
+                (*way[2], part),
+            )
+            if count not in found or _rank(made) < _rank(found[count]):
+                found[count] = made
         ways.append(found)
     if not ways[-1]:
         raise NoPlanError(
             f"wall {run.wall}, course {run.course.number}: no joints on studs at"
             f" {write_length(rules.stud_spacing, job.unit)} let pieces of at most"
-            f" {write_length(longest, job.unit)} make a run of"
+            f" {write_length(job.siding.longest, job.unit)} make a run of"
             f" {write_length(run.length, job.unit)}"
         )
     fewest = min(ways[-1])
     allowed = [n for n in ways[-1] if n <= fewest + rules.extra_seams]
-    path = ways[-1][min(allowed, key=lambda n: (ways[-1][n][0], n))][2]
-    parts = tuple(
-        Part(Ticks(stops[a].right), Ticks(stops[b].left - stops[a].right))
-        for a, b in pairwise(path)
-    )
+    parts = ways[-1][min(allowed, key=lambda n: (ways[-1][n][0], n))][2]
     broken = [
         (number, rule)
-        for number, stop in enumerate(path[1:-1], start=1)
-        for rule in dict.fromkeys(faults[stop])
+        for number, part in enumerate(parts[:-1], start=1)
+        for rule in dict.fromkeys(faults(part.end))
     ]
     broken += [
         (min(number, len(parts) - 1), SHORT)
@@ -90,22 +98,39 @@ def place_joints(
     return Split(run, parts, tuple(broken))
 
 
-def joint_places(run: Run, job: Job) -> list[Zone]:
-    """List the joints that a run may have: a gap with its middle on a stud. [ticks]
+def _rank(way: _Way) -> tuple[int, int, tuple[int, ...]]:
+    return way[0], way[1], tuple(part.length for part in way[2])
 
-    Pieces are cut to the tape, so the middle is on the stud to within one of its marks.
+
+def _fitted(room: int, job: Job) -> Ticks | None:
+    """Give the length of a piece for a room: a whole stock length, or cut to the tape.
+
+    A whole stock length may miss the room by less than a mark of the tape.
+    """
+    step = tape_step(job.unit)
+    for stock in job.siding.stock:
+        if -step < stock.length - room <= 0:
+            return stock.length
+    length = to_tape(room, job.unit, Rounding.DOWN)
+    return length if 0 < length <= job.siding.longest else None
+
+
+def joint_places(run: Run, job: Job) -> list[int]:
+    """List where a piece before a joint may end: the joint's middle is on a stud. [ticks]
+
+    Pieces are cut to the tape, so that a joint lies up to a mark of it to the left.
     """
     rules = job.rules
     first = -(-(int(run.x) - rules.first_stud) // rules.stud_spacing)
     gap = to_tape(rules.joint_gap, job.unit, Rounding.UP)
-    joints = []
+    places = []
     stud = rules.first_stud + first * rules.stud_spacing
     while stud < run.end:
-        left = run.x + to_tape(stud - gap // 2 - run.x, job.unit, Rounding.DOWN)
+        left = stud - gap // 2
         if run.x < left and left + gap < run.end:
-            joints.append(Zone(left, left + gap))
+            places.append(left)
         stud += rules.stud_spacing
-    return joints
+    return places
 
 
 def _waste(length: int, job: Job) -> int:

@@ -32,10 +32,18 @@ class Lapping:
     ends: int
     """First piece and last piece together. [ticks]"""
     lap: Ticks
+    step: Ticks
+    """Mark of the tape. [ticks]"""
 
     def parts(self, first: int) -> tuple[Part, ...]:
-        """Give the pieces for a length of the first one. [ticks]"""
-        lengths = [first, *[int(self.panel)] * (self.pieces - 2), self.ends - first]
+        """Give the pieces for a length of the first one. [ticks]
+
+        A last piece that is cut is cut to the tape; a whole one may be off it.
+        """
+        last = self.ends - first
+        if last != self.panel:
+            last = last // self.step * self.step
+        lengths = [first, *[int(self.panel)] * (self.pieces - 2), last]
         found = []
         x = int(self.run.x)
         for length in lengths:
@@ -69,7 +77,7 @@ def lapping(run: Run, job: Job, extra: int = 0) -> Lapping:
     # The first piece is cut to the tape, and so is the last: what the rounding takes
     # stays at the right end of the run.
     ends = to_tape(exact, job.unit, Rounding.DOWN)
-    return Lapping(run, panel, pieces, ends, lap)
+    return Lapping(run, panel, pieces, ends, lap, tape_step(job.unit))
 
 
 def place_seams(
@@ -111,7 +119,7 @@ def _place(
     """Choose the length of the first piece."""
     run, rules = made.run, job.rules
     step = tape_step(job.unit)
-    low = max(made.ends - made.panel, int(step))
+    low = max(-(-(made.ends - made.panel) // step) * step, int(step))
     high = min(int(made.panel), made.ends - step)
     outs = kept_out(wall, run, rules)
     below = earlier.get(run.course.number - 1, ())

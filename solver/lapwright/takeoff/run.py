@@ -8,8 +8,8 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from lapwright.measure import Rounding, Ticks, Unit, to_tape
-from lapwright.takeoff.slab import blocked_by, eaves_of, free_slabs
+from lapwright.measure import Rounding, Ticks, Unit, tape_step, to_tape
+from lapwright.takeoff.slab import blocked_by, cut_slabs, eaves_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from lapwright.job.rules import Rules
     from lapwright.job.wall import Wall
     from lapwright.takeoff.course import Course
-    from lapwright.takeoff.slab import Blocked, Boundary, Eave, Trapezoid
+    from lapwright.takeoff.slab import Blocked, Eave, Slab, Trapezoid
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,29 +35,28 @@ class RunEnd:
         places = [x for _, x in self.bends]
         return math.ceil(max(places) - min(places)) if places else 0
 
-    def profile(self, outermost: int, unit: Unit) -> tuple[tuple[Ticks, Ticks], ...]:
+    def profile(self, outermost: int, far: int, unit: Unit) -> tuple[tuple[Ticks, Ticks], ...]:
         """Give (height, inset from a piece's outermost point), to the tape. [ticks]
 
-        What rounding took off the piece's length is less for the rake to take off.
+        Parameters
+        ----------
+        outermost
+            This end of the piece.  What rounding took off its length is less for the
+            rake to take off. [ticks]
+        far
+            Its other end, which a shallow rake may reach below its top. [ticks]
+        unit
+            Of the tape.
         """
-        return tuple(
-            (
-                to_tape(height, unit, Rounding.NEAREST),
-                to_tape(max(abs(x - outermost), Fraction(0)), unit, Rounding.UP),
-            )
-            for height, x in self._clipped(outermost)
-        )
-
-    def _clipped(self, outermost: int) -> tuple[tuple[Fraction, Fraction], ...]:
-        """Bring points that lie beyond the outermost point of a piece back to it."""
-        if not self.bends:
-            return ()
-        places = [x for _, x in self.bends]
-        is_left = abs(min(places) - outermost) < abs(max(places) - outermost)
-        limit = Fraction(outermost)
-        return tuple(
-            (height, max(x, limit) if is_left else min(x, limit)) for height, x in self.bends
-        )
+        sign = 1 if far > outermost else -1
+        line = [(height, (x - outermost) * sign) for height, x in self.bends]
+        kept = _raise_line(_clip_line(line, Fraction(abs(far - outermost))), tape_step(unit))
+        points = [
+            (to_tape(height, unit, Rounding.NEAREST), to_tape(inset, unit, Rounding.UP))
+            for height, inset in kept
+        ]
+        profile = tuple(p for i, p in enumerate(points) if i == 0 or p != points[i - 1])
+        return profile if any(inset for _, inset in profile) else ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +89,8 @@ class Run:
     left: RunEnd
     right: RunEnd
     notches: tuple[RunNotch, ...]
-    eave: Ticks | None
-    """Height above the butt edge of the lowered eave that cuts its top, or None."""
+    eaves: tuple[Ticks, ...]
+    """Heights above the butt edge of the lowered eaves that its course meets. [ticks]"""
     shape: tuple[Trapezoid, ...]
     """What it covers, exactly."""
 
@@ -121,8 +120,9 @@ def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run
     unit
         Of the tape that lengths are rounded to.
     """
+    slabs = cut_slabs(wall, course, rules)
     parts = sorted(
-        _connected(free_slabs(wall, course, rules)),
+        _connected([slab.free for slab in slabs]),
         key=lambda shape: (_extent(shape)[0], shape[0].low),
     )
     boxes = [box for o in wall.openings if (box := blocked_by(o, course, rules)) is not None]
@@ -146,8 +146,8 @@ def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run
                 number=len(runs) + 1,
                 x=x,
                 length=length,
-                left=_left_end(wall, course, shape, x),
-                right=_right_end(wall, course, shape, math.floor(right)),
+                left=_run_end(wall, course, slabs, shape, 1),
+                right=_run_end(wall, course, slabs, shape, -1),
                 notches=tuple(
                     sorted(
                         [
@@ -157,7 +157,9 @@ def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run
                         key=lambda notch: (notch.left, notch.below or 0),
                     )
                 ),
-                eave=_top_eave(course, top, eaves, rules),
+                eaves=tuple(
+                    sorted(Ticks(e.y - rules.sill_clearance - course.butt) for e in eaves)
+                ),
                 shape=shape,
             )
         )
@@ -207,46 +209,51 @@ def _top_between(part: Trapezoid, left: int, right: int) -> Fraction | None:
     return top
 
 
-def _left_end(wall: Wall, course: Course, shape: Sequence[Trapezoid], x: int) -> RunEnd:
-    points = []
-    meets = ""
-    for low, high in _slab_heights(shape):
-        part = min(
-            (p for p in shape if (p.low, p.high) == (low, high)), key=lambda p: p.left.middle
-        )
-        # An opening that takes a part of the height makes a notch, not an end, unless
-        # openings take the whole height only together.
-        notched = not part.left.ends and part.outline_left.middle >= x - 1
-        side = part.outline_left if notched else part.left
-        meets = meets or _meets(side, wall.left.value)
-        points += [(low - course.butt, side.low), (high - course.butt, side.high)]
-    return _end(meets, [(height, max(place, Fraction(x))) for height, place in points])
+def _run_end(
+    wall: Wall,
+    course: Course,
+    slabs: Sequence[Slab],
+    shape: Sequence[Trapezoid],
+    sign: int,
+) -> RunEnd:
+    """Find what one end of a run meets, and how the outline runs there.
+
+    Parameters
+    ----------
+    sign
+        1 for the left end, -1 for the right one.
+    """
+    stop = wall.left.value if sign > 0 else wall.right.value
+    left, right = _extent(shape)
+    outermost = left if sign > 0 else right
+    sides = [part.left if sign > 0 else part.right for part in shape]
+    owner = next(s.owner for s in sides if outermost in (s.low, s.high))
+    top = max(part.high for part in shape)
+    points: list[tuple[Fraction, Fraction]] = []
+    for slab in slabs:
+        grounds = [
+            a if sign > 0 else b
+            for a, b in slab.ground
+            if slab.high <= top and a.middle < right and left < b.middle
+        ]
+        if grounds:
+            side = min(grounds, key=lambda boundary: boundary.middle * sign)
+            points += [
+                (slab.low - course.butt, side.low),
+                (slab.high - course.butt, side.high),
+            ]
+    # Below a lowered eave the plumb side of the outline goes on down.
+    return RunEnd(stop if owner in ("wall", "eave") else owner, _bends(points))
 
 
-def _right_end(wall: Wall, course: Course, shape: Sequence[Trapezoid], x: int) -> RunEnd:
-    points = []
-    meets = ""
-    for low, high in _slab_heights(shape):
-        part = max(
-            (p for p in shape if (p.low, p.high) == (low, high)), key=lambda p: p.right.middle
-        )
-        notched = not part.right.ends and part.outline_right.middle <= x + 1
-        side = part.outline_right if notched else part.right
-        meets = meets or _meets(side, wall.right.value)
-        points += [(low - course.butt, side.low), (high - course.butt, side.high)]
-    return _end(meets, [(height, min(place, Fraction(x))) for height, place in points])
+def _bends(
+    points: Sequence[tuple[Fraction, Fraction]],
+) -> tuple[tuple[Fraction, Fraction], ...]:
+    """Keep the bends of a boundary; nothing of one that is plumb all the way.
 
-
-def _slab_heights(shape: Sequence[Trapezoid]) -> list[tuple[Fraction, Fraction]]:
-    return sorted({(part.low, part.high) for part in shape})
-
-
-def _meets(side: Boundary, stop: str) -> str:
-    return stop if side.owner == "wall" else side.owner
-
-
-def _end(meets: str, points: Sequence[tuple[Fraction, Fraction]]) -> RunEnd:
-    """Turn the points of a boundary into an end, without those on a straight line."""
+    Where the outline steps in at a level edge and goes on plumb, the step is the matter
+    of a notch under that eave, so the line ends below it.
+    """
     bends: list[tuple[Fraction, Fraction]] = []
     for point in points:
         if bends and bends[-1] == point:
@@ -254,11 +261,45 @@ def _end(meets: str, points: Sequence[tuple[Fraction, Fraction]]) -> RunEnd:
         if len(bends) > 1 and _straight(bends[-2], bends[-1], point):
             bends.pop()
         bends.append(point)
+    steps = [i for i, (a, b) in enumerate(pairwise(bends), start=1) if a[0] == b[0]]
+    if steps and len({x for _, x in bends[steps[-1] :]}) == 1:
+        bends = bends[: steps[-1]]
     places = [x for _, x in bends]
-    # Less than two ticks come from rounding to ticks: a square cut.
-    if max(places) - min(places) < 2:
-        return RunEnd(meets)
-    return RunEnd(meets, tuple(bends))
+    return tuple(bends) if max(places) != min(places) else ()
+
+
+def _raise_line(
+    line: Sequence[tuple[Fraction, Fraction]], mark: int
+) -> list[tuple[Fraction, Fraction]]:
+    """Let no inset be below nothing: there the piece ends before the outline does.
+
+    What rounding took from the piece, less than two marks of the tape, makes no bend.
+    """
+    raised: list[tuple[Fraction, Fraction]] = []
+    before: tuple[Fraction, Fraction] | None = None
+    for height, inset in line:
+        if before and before[1] * inset < 0 and min(before[1], inset) <= -2 * mark:
+            share = -before[1] / (inset - before[1])
+            raised.append((before[0] + (height - before[0]) * share, Fraction(0)))
+        raised.append((height, max(inset, Fraction(0))))
+        before = (height, inset)
+    return raised
+
+
+def _clip_line(
+    line: Sequence[tuple[Fraction, Fraction]], length: Fraction
+) -> list[tuple[Fraction, Fraction]]:
+    """End a line where it reaches a piece's other end. [ticks]"""
+    kept: list[tuple[Fraction, Fraction]] = []
+    for height, inset in line:
+        if inset > length:
+            if kept and kept[-1][1] < length:
+                before = kept[-1]
+                share = (length - before[1]) / (inset - before[1])
+                kept.append((before[0] + (height - before[0]) * share, length))
+            break
+        kept.append((height, inset))
+    return kept
 
 
 def _straight(
@@ -299,7 +340,13 @@ def _eave_notches(
         low = eave.y - rules.sill_clearance
         start = max(eave.left - (rules.end_gap if eave.open_left else 0), left)
         end = min(eave.right + (rules.end_gap if eave.open_right else 0), right)
-        if top > low and start < end and _covers(shape, start, end, high=low):
+        lowered = any(
+            part.high == low
+            and max(part.left.middle, Fraction(eave.left), Fraction(left))
+            < min(part.right.middle, Fraction(eave.right), Fraction(right))
+            for part in shape
+        )
+        if top > low and start < end and lowered:
             below = Ticks(low - course.butt)
             yield RunNotch("eave", Ticks(start), Ticks(end), below, None)
 
@@ -318,14 +365,3 @@ def _covers(
         for part in shape
         if (high is None or part.high <= high) and (low is None or part.low >= low)
     )
-
-
-def _top_eave(
-    course: Course, top: Fraction, eaves: Sequence[Eave], rules: Rules
-) -> Ticks | None:
-    """Give the lowered eave that is the top of a run, above its butt edge."""
-    for eave in eaves:
-        lowered = eave.y - rules.sill_clearance - course.butt
-        if lowered == top:
-            return Ticks(lowered)
-    return None

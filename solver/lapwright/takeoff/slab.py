@@ -30,8 +30,6 @@ class Boundary:
     """Place at the slab's upper height. [ticks]"""
     owner: str
     """``wall``, ``rake``, ``eave`` or the name of an opening after ``opening``."""
-    ends: bool
-    """Whether siding ends here for the course's whole height: no notch."""
 
     @property
     def middle(self) -> Fraction:
@@ -40,7 +38,7 @@ class Boundary:
 
     def shifted(self, by: int) -> Boundary:
         """Move the boundary along the course. [ticks]"""
-        return Boundary(self.low + by, self.high + by, self.owner, self.ends)
+        return Boundary(self.low + by, self.high + by, self.owner)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +51,20 @@ class Trapezoid:
     """Upper height. [ticks]"""
     left: Boundary
     right: Boundary
-    outline_left: Boundary
-    """Where the outline, less the end gap, would let this part begin."""
-    outline_right: Boundary
-    """Where the outline, less the end gap, would let this part end."""
+
+
+@dataclass(frozen=True, slots=True)
+class Slab:
+    """A course between two heights."""
+
+    low: Fraction
+    """Lower height. [ticks]"""
+    high: Fraction
+    """Upper height. [ticks]"""
+    ground: tuple[tuple[Boundary, Boundary], ...]
+    """What would be free without notches and the clearance under eaves."""
+    free: tuple[Trapezoid, ...]
+    """From left to right."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,20 +97,14 @@ def blocked_by(opening: Opening, course: Course, rules: Rules) -> Blocked | None
     )
 
 
-def free_slabs(wall: Wall, course: Course, rules: Rules) -> tuple[tuple[Trapezoid, ...], ...]:
-    """Find what of a course is free for siding.
-
-    Returns
-    -------
-    tuple of tuple of Trapezoid
-        One entry a slab, from the bottom up; in a slab from left to right.
-    """
+def cut_slabs(wall: Wall, course: Course, rules: Rules) -> tuple[Slab, ...]:
+    """Cut a course into slabs, from the bottom up, and find what is free in each."""
     sides = _sides(wall.outline)
     eaves = _eaves(wall.outline)
     boxes = [box for o in wall.openings if (box := blocked_by(o, course, rules)) is not None]
     heights = _heights(course, sides, eaves, boxes, rules)
     return tuple(
-        tuple(_slab(low, high, sides, eaves, boxes, rules)) for low, high in pairwise(heights)
+        _slab(low, high, sides, eaves, boxes, rules) for low, high in pairwise(heights)
     )
 
 
@@ -215,24 +217,30 @@ def _slab(
     eaves: Sequence[Eave],
     boxes: Sequence[Blocked],
     rules: Rules,
-) -> Iterator[Trapezoid]:
+) -> Slab:
     middle = (low + high) / 2
     crossed = sorted(
         (_boundary(side, low, high) for side in sides if side.bottom.y < middle < side.top.y),
         key=lambda b: b.middle,
     )
+    gap = rules.end_gap
+    whole = [box for box in boxes if box.whole]
+    notching = [box for box in boxes if not box.whole and box.low < middle < box.high]
+    ground: list[tuple[Boundary, Boundary]] = []
+    free: list[Trapezoid] = []
     for left, right in zip(crossed[::2], crossed[1::2], strict=True):
-        outline = (left.shifted(rules.end_gap), right.shifted(-rules.end_gap))
-        for part in _below_eaves(left, right, middle, eaves, rules):
-            inner = (part[0].shifted(rules.end_gap), part[1].shifted(-rules.end_gap))
-            taken = [box for box in boxes if box.low < middle < box.high]
-            for a, b in _without(inner, taken):
-                yield Trapezoid(low, high, a, b, *outline)
+        ground += _without((left.shifted(gap), right.shifted(-gap)), whole)
+        for a, b in _below_eaves(left, right, middle, eaves, rules):
+            inner = (a.shifted(gap), b.shifted(-gap))
+            free += (
+                Trapezoid(low, high, *part) for part in _without(inner, [*whole, *notching])
+            )
+    return Slab(low, high, tuple(ground), tuple(free))
 
 
 def _boundary(side: _Side, low: Fraction, high: Fraction) -> Boundary:
     owner = "wall" if side.bottom.x == side.top.x else "rake"
-    return Boundary(side.at(low), side.at(high), owner, ends=True)
+    return Boundary(side.at(low), side.at(high), owner)
 
 
 def _below_eaves(
@@ -260,8 +268,8 @@ def _below_eaves(
     return parts
 
 
-def _upright(x: int, owner: str, *, ends: bool = False) -> Boundary:
-    return Boundary(Fraction(x), Fraction(x), owner, ends)
+def _upright(x: int, owner: str) -> Boundary:
+    return Boundary(Fraction(x), Fraction(x), owner)
 
 
 def _without(
@@ -277,9 +285,9 @@ def _without(
                 kept.append((a, b))
                 continue
             if box.left > a.middle:
-                kept.append((a, _upright(box.left, owner, ends=box.whole)))
+                kept.append((a, _upright(box.left, owner)))
             if box.right < b.middle:
-                kept.append((_upright(box.right, owner, ends=box.whole), b))
+                kept.append((_upright(box.right, owner), b))
         parts = kept
     return [(a, b) for a, b in parts if a.middle < b.middle]
 

@@ -88,10 +88,10 @@ def piece_lengths(stretch: Stretch, trim: Trim, unit: Unit) -> tuple[Ticks, ...]
     if rest <= 0:
         # What is left is no longer than the gap before it: nothing to fill.
         return tuple(Ticks(length) for length in lengths)
-    if rest < _SHORTEST_REST:
-        lengths[-1] -= _SHORTEST_REST - rest
-        rest = _SHORTEST_REST
     rounding = Rounding.UP if trim.splice_lap else Rounding.DOWN
+    if rest < _SHORTEST_REST:
+        lengths[-1] = to_tape(lengths[-1] - (_SHORTEST_REST - rest), unit, rounding)
+        rest = _SHORTEST_REST
     return tuple(Ticks(length) for length in [*lengths, to_tape(rest, unit, rounding)])
 
 
@@ -127,20 +127,22 @@ def _corners(job: Job, position: int) -> Iterator[Stretch]:
     following = None if is_last and not closed else part[(place_in_part + 1) % len(part)]
     before = None if place_in_part == 0 and not closed else part[place_in_part - 1]
     if wall.left in _CORNERS and (before is None or before.right is not wall.left):
-        yield _post(job, wall, wall.left, _side_height(wall, 0), "left")
+        yield _post(job, wall, wall.left, _side_height(wall, 0), wall.start, "left")
     if wall.right in _CORNERS:
-        height, place = _side_height(wall, wall.width), "right"
+        height, start, place = _side_height(wall, wall.width), wall.start, "right"
         if following is not None and following.left is wall.right:
+            # The post covers both walls.
             height = max(height, _side_height(following, 0))
+            start = min(start, following.start)
             place = f"right, with wall {following.mark}"
-        yield _post(job, wall, wall.right, height, place)
+        yield _post(job, wall, wall.right, height, start, place)
 
 
-def _post(job: Job, wall: Wall, stop: StopKind, top: int, place: str) -> Stretch:
+def _post(job: Job, wall: Wall, stop: StopKind, top: int, start: int, place: str) -> Stretch:
     rules = job.rules
     length = 0
-    if top > wall.start:
-        length = top - wall.start + rules.post_below - rules.post_top_gap
+    if top > start:
+        length = top - start + rules.post_below - rules.post_top_gap
     fitted = to_tape(max(length, 0), job.unit, Rounding.DOWN)
     return Stretch(_CORNERS[stop], wall.mark, f"{stop} {place}", fitted)
 

@@ -151,7 +151,7 @@ def test_the_last_course_is_ripped_under_the_eave() -> None:
     """A wall of 30 in leaves 6 in for course 4, ripped to 5-7/8 in."""
     wall = wall_of(outline=[("0", "0"), ("200", "0"), ("200", "30"), ("0", "30")])
     (run,) = runs_of(wall, 4, job_rules())
-    assert run.eave == inches("5.875")
+    assert run.eaves == (inches("5.875"),)
 
 
 def test_a_rake_sets_the_ends_in_by_the_slope() -> None:
@@ -161,8 +161,8 @@ def test_a_rake_sets_the_ends_in_by_the_slope() -> None:
     assert run.x == inches("16.25")
     assert run.length == inches("167.5")
     profile = ((0, 0), (EXPOSURE, inches("16")))
-    assert run.left.profile(run.x, Unit.INCH) == profile
-    assert run.right.profile(run.end, Unit.INCH) == profile
+    assert run.left.profile(run.x, run.end, Unit.INCH) == profile
+    assert run.right.profile(run.end, run.x, Unit.INCH) == profile
     assert run.left.meets == "rake"
 
 
@@ -214,8 +214,8 @@ def test_a_mirrored_wall_has_mirrored_runs(wall: Wall) -> None:
     for course in lay_courses(wall, EXPOSURE):
         here = find_runs(wall, course, rules, Unit.INCH)
         there = find_runs(turned, course, rules, Unit.INCH)
-        assert sorted((r.length, r.eave) for r in here) == sorted(
-            (r.length, r.eave) for r in there
+        assert sorted((r.length, r.eaves) for r in here) == sorted(
+            (r.length, r.eaves) for r in there
         )
         # What rounding to the tape takes stays at the right end of a run, so that widths
         # may differ by one mark of the tape; heights may not.
