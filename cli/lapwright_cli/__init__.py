@@ -1,0 +1,1 @@
+"""The command line of lapwright: commands, progress and reports."""

@@ -1,0 +1,282 @@
+"""The only door to HiGHS: the linear program over patterns, and integer programs.
+
+Nothing that comes out of here is trusted: bounds are proven again in whole numbers,
+and plans are recounted.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import highspy
+import numpy as np
+
+from lapwright.errors import SolverError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from lapwright.cutting.core import Core
+    from lapwright.cutting.pool import Whole
+
+    Real = NDArray[np.float64]
+
+INFINITE = highspy.kHighsInf
+
+
+class _Silent(highspy.Highs):
+    """A solver without a voice: the plain one prints a banner when it is made."""
+
+    def enableCallbacks(self) -> None:  # noqa: N802 - the name is the library's
+        """Turn the output off where the library would first print."""
+        self.setOptionValue("output_flag", False)
+
+
+def _silent() -> highspy.Highs:
+    """Give a solver that prints nothing and always does the same."""
+    highs: highspy.Highs = _Silent()  # type: ignore[no-untyped-call]
+    highs.setOptionValue("threads", 1)
+    highs.setOptionValue("parallel", "off")
+    highs.setOptionValue("random_seed", 7)
+    return highs
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The optimum of the linear program."""
+
+    value: float
+    use: Real
+    """How often each pattern is used (patterns,)."""
+    worth: Real
+    """Dual values of the items (items,)."""
+    scarcity: Real
+    """What one more bar of each bin would save; 0 where supply is no limit (bins,)."""
+
+
+class Master:
+    """Least cost of patterns that cover the demand; patterns are added over time.
+
+    Parameters
+    ----------
+    core
+        The items and bins.
+    """
+
+    def __init__(self, core: Core) -> None:
+        self._costs = np.array([b.cost for b in core.bins], dtype=float)
+        self._items = len(core.lengths)
+        self._counted = [k for k, b in enumerate(core.bins) if b.supply is not None]
+        self._row = {k: self._items + n for n, k in enumerate(self._counted)}
+        self._highs = _silent()
+        self._highs.setOptionValue("presolve", "off")
+        self._highs.setOptionValue("solver", "simplex")
+        # Added patterns leave the last basis feasible: the primal method goes on
+        # from there; measured a third faster than the dual one.
+        self._highs.setOptionValue("simplex_strategy", 4)
+        rows = self._items + len(self._counted)
+        low = np.full(rows, -INFINITE)
+        high = np.full(rows, INFINITE)
+        low[: self._items] = core.demand
+        high[self._items :] = [core.bins[k].supply or 0 for k in self._counted]
+        none = np.zeros(0)
+        starts = np.zeros(rows, dtype=np.int32)
+        self._highs.addRows(rows, low, high, 0, starts, none.astype(np.int32), none)
+        self._columns = 0
+
+    def add(self, counts: Whole, bins: Whole) -> None:
+        """Add patterns (patterns, items), (patterns,)."""
+        number = len(bins)
+        if not number:
+            return
+        rows_, items_ = np.nonzero(counts)
+        values_ = counts[rows_, items_].astype(float)
+        if self._counted:
+            counted = np.isin(bins, self._counted)
+            of = np.flatnonzero(counted)
+            rows_ = np.concatenate((rows_, of))
+            supply_rows = np.array([self._row[int(k)] for k in bins[of]], dtype=int)
+            items_ = np.concatenate((items_, supply_rows))
+            values_ = np.concatenate((values_, np.ones(len(of))))
+            order = np.lexsort((items_, rows_))
+            rows_, items_, values_ = rows_[order], items_[order], values_[order]
+        starts = np.searchsorted(rows_, np.arange(number)).astype(np.int32)
+        self._highs.addCols(
+            number,
+            self._costs[bins],
+            np.zeros(number),
+            np.full(number, INFINITE),
+            len(values_),
+            starts,
+            items_.astype(np.int32),
+            values_,
+        )
+        self._columns += number
+
+    def solve(self) -> Answer | None:
+        """Solve to optimality; None if the patterns cannot meet the demand."""
+        self._highs.run()
+        status = self._highs.getModelStatus()
+        if status == highspy.HighsModelStatus.kInfeasible:
+            return None
+        if status != highspy.HighsModelStatus.kOptimal:
+            # A cold start mends what a warm one may have spoilt.
+            self._highs.clearSolver()
+            self._highs.run()
+            status = self._highs.getModelStatus()
+            if status == highspy.HighsModelStatus.kInfeasible:
+                return None
+            if status != highspy.HighsModelStatus.kOptimal:
+                raise SolverError(f"the linear program ended as {status}")
+        solution = self._highs.getSolution()
+        dual = np.array(solution.row_dual)
+        scarcity = np.zeros(len(self._costs))
+        for k, row in self._row.items():
+            scarcity[k] = max(0.0, -dual[row])
+        return Answer(
+            self._highs.getInfo().objective_function_value,
+            np.array(solution.col_value),
+            np.maximum(dual[: self._items], 0.0),
+            scarcity,
+        )
+
+    def set_demand(self, demand: Whole, supply: Sequence[int | None]) -> None:
+        """Ask for another demand, with another supply (items,), (bins,)."""
+        for item, wanted in enumerate(demand.tolist()):
+            self._highs.changeRowBounds(item, float(wanted), INFINITE)
+        for k, row in self._row.items():
+            self._highs.changeRowBounds(row, -INFINITE, float(supply[k] or 0))
+
+    def allow(self, allowed: NDArray[np.bool_]) -> None:
+        """Allow the marked patterns only (patterns,)."""
+        number = self._columns
+        self._highs.changeColsBounds(
+            number,
+            np.arange(number, dtype=np.int32),
+            np.zeros(number),
+            np.where(allowed, INFINITE, 0.0),
+        )
+
+
+def centre(costs: Real, rows: list[tuple[Whole, int | None, int | None]]) -> Real | None:
+    """Give dual values from the middle of the best ones (rows,).
+
+    An interior point method without a crossover ends in the middle of the optimal
+    face, where every pattern that no optimum uses has a price above its worth.
+    """
+    number = len(costs)
+    highs = _silent()
+    highs.setOptionValue("presolve", "off")
+    highs.setOptionValue("solver", "ipm")
+    highs.setOptionValue("run_crossover", "off")
+    highs.addVars(number, np.zeros(number), np.full(number, INFINITE))
+    highs.changeColsCost(number, np.arange(number, dtype=np.int32), costs)
+    for weights, low, high in rows:
+        at = np.flatnonzero(weights)
+        highs.addRow(
+            -INFINITE if low is None else float(low),
+            INFINITE if high is None else float(high),
+            len(at),
+            at.astype(np.int32),
+            weights[at].astype(float),
+        )
+    highs.run()
+    dual = np.array(highs.getSolution().row_dual)
+    return dual if len(dual) == len(rows) and np.isfinite(dual).all() else None
+
+
+class Rows:
+    """A linear program over some patterns, to which rows and patterns are added.
+
+    A first column meets every demand alone, at a price: the program always has a
+    solution, and what has none in truth shows in its value.
+
+    Parameters
+    ----------
+    price
+        What the first column costs.
+    """
+
+    def __init__(self, price: float) -> None:
+        self._highs = _silent()
+        self._highs.setOptionValue("presolve", "off")
+        self._highs.setOptionValue("solver", "simplex")
+        self._highs.addVar(0.0, INFINITE)
+        self._highs.changeColCost(0, price)
+        self._columns = 1
+        self._rows = 0
+
+    def add(self, costs: Real, weights: Whole) -> None:
+        """Add patterns, with their weights in all rows (patterns, rows)."""
+        number = len(costs)
+        rows, at = np.nonzero(weights)
+        self._highs.addCols(
+            number,
+            costs,
+            np.zeros(number),
+            np.full(number, INFINITE),
+            len(at),
+            np.searchsorted(rows, np.arange(number)).astype(np.int32),
+            at.astype(np.int32),
+            weights[rows, at].astype(float),
+        )
+        self._columns += number
+
+    def push(self, weights: Whole, low: int | None, high: int | None) -> None:
+        """Add a row at the end, with its weights for the patterns (patterns,)."""
+        at = np.flatnonzero(weights)
+        values = weights[at].astype(float)
+        at = at + 1
+        if low is not None and low > 0:
+            at = np.append(at, 0)
+            values = np.append(values, float(low))
+        self._highs.addRow(
+            -INFINITE if low is None else float(low),
+            INFINITE if high is None else float(high),
+            len(at),
+            at.astype(np.int32),
+            values,
+        )
+        self._rows += 1
+
+    def pop(self, number: int) -> None:
+        """Take the last rows away."""
+        if number:
+            extra = np.arange(self._rows - number, self._rows, dtype=np.int32)
+            self._highs.deleteRows(number, extra)
+            self._rows -= number
+
+    def basis(self) -> highspy.HighsBasis:
+        """Give the place where the last solution was found, to come back to."""
+        return self._highs.getBasis()
+
+    def start_from(self, basis: highspy.HighsBasis) -> None:
+        """Come back to a place; the rows must be those it was found with."""
+        statuses = list(basis.col_status)
+        fresh = self._columns - len(statuses)
+        place = highspy.HighsBasis()
+        place.col_status = statuses + [highspy.HighsBasisStatus.kLower] * fresh
+        place.row_status = list(basis.row_status)
+        place.valid = True
+        self._highs.setBasis(place)
+
+    def solve(self) -> tuple[Real, Real] | None:
+        """Solve, from where the last solution was found.
+
+        Returns
+        -------
+        tuple of arrays, or None
+            How often the first column and each pattern is used (1 + patterns,); and
+            the dual values (rows,).
+        """
+        self._highs.run()
+        if self._highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+            self._highs.clearSolver()
+            self._highs.run()
+            if self._highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+                return None
+        solution = self._highs.getSolution()
+        return np.array(solution.col_value), np.array(solution.row_dual)

@@ -1,0 +1,261 @@
+"""The search: a first plan, the linear program, dives, and the exact close."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass, field
+from math import ceil
+from random import Random
+from typing import TYPE_CHECKING
+
+from lapwright.cutting.core import Core, Frame, frame
+from lapwright.cutting.plan import CutPlan, NoWatcher, Status, Watcher
+from lapwright.cutting.recount import recount
+from lapwright.cutting.unfold import unfold
+from lapwright.errors import NoPlanError
+
+if TYPE_CHECKING:
+    from fractions import Fraction
+
+    from lapwright.cutting.columns import Columns
+    from lapwright.cutting.pool import Bar
+    from lapwright.cutting.problem import Problem
+
+ROUNDS = 200
+"""How many rounds of dives a search without a time limit makes."""
+EFFORTS = {
+    2: (100_000, 100, 3),
+    4: (300_000, 400, 10),
+    8: (1_000_000, 2_000, 20),
+    12: (1_000_000, 20_000, 20),
+    24: (1_000_000, 200_000, 20),
+}
+"""After which dives the exact close is tried, and with how many partial patterns,
+nodes and looks about."""
+
+
+def solve(
+    problem: Problem,
+    *,
+    time_limit: float | None = 10.0,
+    watcher: Watcher | None = None,
+) -> CutPlan:
+    """Find a plan of least cost, and prove it if the time allows.
+
+    The same problem gives the same plan, unless the time limit ends the search.
+
+    Parameters
+    ----------
+    problem
+        The pieces, the stock and the kerf.
+    time_limit
+        When to stop with the best plan so far; None stops by itself. [seconds]
+    watcher
+        Hears how the search comes on.
+
+    Returns
+    -------
+    CutPlan
+        Recounted; its bound was proven in whole numbers.
+
+    Raises
+    ------
+    NoPlanError
+        A piece is too long for every stock length, a piece that keeps both ends is
+        as long as none, or there is too little stock; names the pieces.
+    KeyboardInterrupt
+        The search was stopped before there was any plan.
+
+    Examples
+    --------
+    >>> from lapwright.cutting import Piece, Problem, Stock, solve
+    >>> pieces = (Piece(45, 97), Piece(36, 610), Piece(31, 395), Piece(14, 211))
+    >>> plan = solve(Problem(pieces, (Stock(100, cost=1),)))
+    >>> plan.cost, plan.bound, plan.status.value
+    (453, 453, 'proven')
+    """
+    framed = frame(problem)
+    if framed.core is None:
+        plan = unfold(framed, [], framed.whole_cost, Status.PROVEN)
+        recount(plan)
+        return plan
+    search = Search(framed.core, framed, time_limit, watcher or NoWatcher())
+    status = None
+    try:
+        search.run()
+    except KeyboardInterrupt:
+        if not search.has_plan:
+            raise
+        status = Status.INTERRUPTED
+    return search.plan(status)
+
+
+@dataclass
+class Search:
+    """What is known so far: the best plan, and the bound."""
+
+    core: Core
+    frame: Frame
+    time_limit: float | None
+    watcher: Watcher
+    best: list[Bar] = field(default_factory=list)
+    best_cost: int = 0
+    bound: int = 0
+    started: float = field(default_factory=time.monotonic)
+
+    @property
+    def has_plan(self) -> bool:
+        """Whether there is a plan that can be carried out."""
+        bins = self.core.bins
+        return bool(self.best) and all(bins[k].stock >= 0 for k, _, _ in self.best)
+
+    @property
+    def is_done(self) -> bool:
+        """Whether the best plan is proven, or it is proven that there is none."""
+        return self.bound >= self.best_cost or self.bound >= self._dear
+
+    @property
+    def _dear(self) -> int:
+        """The least cost of a plan with a bar that does not exist."""
+        costs = [b.cost for b in self.core.bins if b.stock < 0]
+        return min(costs, default=self.best_cost + 1)
+
+    def seconds(self) -> float:
+        """Tell how long the search has been going on [seconds]."""
+        return time.monotonic() - self.started
+
+    def is_over(self) -> bool:
+        """Tell whether the time is up."""
+        return self.time_limit is not None and self.seconds() > self.time_limit
+
+    def offer(self, bars: list[Bar] | None, stage: str) -> None:
+        """Take a plan if it is better than the best."""
+        if not bars:
+            return
+        cost = sum(self.core.bins[k].cost * n for k, _, n in bars)
+        if not self.best or cost < self.best_cost:
+            self.best, self.best_cost = bars, cost
+            self._tell(stage)
+
+    def prove(self, bound: Fraction | int, stage: str) -> None:
+        """Take a bound if it is better than the best."""
+        whole = ceil(bound)
+        if whole > self.bound:
+            self.bound = whole
+            self._tell(stage)
+
+    def _tell(self, stage: str) -> None:
+        """Tell the watcher."""
+        unit, extra = self.core.cost_unit, self.frame.whole_cost
+        best = self.best_cost * unit + extra if self.has_plan else None
+        bound = min(self.bound, self.best_cost) * unit + extra
+        self.watcher.hear(stage, self.seconds(), best, bound)
+
+    def run(self) -> None:
+        """Search until the plan is proven or the time is up."""
+        import numpy as np
+
+        from lapwright.cutting.bounds import halves_bound, material_bound
+        from lapwright.cutting.columns import Columns
+        from lapwright.cutting.start import first_plan
+        from lapwright.cutting.ties import fewer_bars
+
+        core = self.core
+        demand = np.array(core.demand, dtype=np.int64)
+        supply = [b.supply for b in core.bins]
+        self.offer(first_plan(core, core.demand, supply), "first plan")
+        self.prove(material_bound(core, core.demand), "material")
+        self.prove(halves_bound(core, core.demand), "halves")
+        if self.is_done and core.is_single:
+            return
+        columns = Columns(core, self.is_over)
+        columns.begin(self.best)
+        if not self.is_done:
+            relaxed = columns.generate(demand, supply, enough=self.best_cost)
+            if relaxed is None:
+                return
+            self.prove(relaxed.bound, "linear program")
+            self._round(columns)
+        if self.has_plan and not core.is_single and not self.is_over():
+            columns.restrict(demand, supply, np.ones(len(columns.pool), dtype=bool))
+            self.best = fewer_bars(columns, self.best, self.best_cost)
+
+    def _round(self, columns: Columns) -> None:
+        """Dive and close in turns."""
+        from lapwright.cutting.dive import dive
+
+        closing = True
+        for round_ in range(ROUNDS):
+            if self.is_done or self.is_over():
+                return
+            chance = Random(round_) if round_ else None  # noqa: S311 - no secret
+            # One stock length: the optimum is nearly always the bound, or one above.
+            most = self.bound if self.core.is_single else self.best_cost - 1
+            self.offer(dive(columns, most, chance, tries=min(round_, 3)), "dive")
+            effort = EFFORTS.get(round_)
+            if effort and closing and not self.is_done:
+                closing = self._close(columns, *effort)
+
+    def _close(self, columns: Columns, limit: int, nodes: int, looks: int) -> bool:
+        """Try to close the gap; tell whether it is worth trying again."""
+        from lapwright.cutting.closing import close
+        from lapwright.cutting.tree import End
+
+        # A target in the middle of the gap halves it either way; a lower one leaves
+        # fewer patterns.
+        # One stock length: there is hardly ever more than one bar to save.
+        share = self.best_cost if self.core.is_single else 1
+        while not self.is_done and not self.is_over():
+            most = self.bound + (self.best_cost - 1 - self.bound) // share
+            end, bars = close(columns, most, limit, nodes, looks)
+            if end is End.FOUND:
+                self.offer(bars, "tree")
+            elif end is End.NONE:
+                self.prove(most + 1, "tree")
+            elif most == self.bound:
+                return True
+            else:
+                share *= 4
+        return False
+
+    def plan(self, status: Status | None) -> CutPlan:
+        """Give the best plan, recounted.
+
+        Raises
+        ------
+        NoPlanError
+            There is no plan, or none was found.
+        """
+        unit, extra = self.core.cost_unit, self.frame.whole_cost
+        if not self.has_plan:
+            raise NoPlanError(self._why_none())
+        if status is None or self.is_done:
+            over = Status.TIME_LIMIT if self.is_over() else Status.WORK_LIMIT
+            status = Status.PROVEN if self.is_done else over
+        bound = min(self.bound, self.best_cost) * unit + extra
+        plan = unfold(self.frame, self.best, bound, status)
+        if plan.cost < plan.bound:  # a cheaper bar was swapped in: see unfold
+            plan = CutPlan(plan.problem, plan.patterns, plan.cost, status)
+        recount(plan)
+        return plan
+
+    def _why_none(self) -> str:
+        """Say which pieces are left over in the best that was found."""
+        core, problem = self.core, self.frame.problem
+        names = []
+        for k, counts, _ in self.best:
+            if core.bins[k].stock < 0:
+                for item in counts.nonzero()[0]:
+                    for piece in self.frame.members[item]:
+                        label = problem.pieces[piece].label
+                        names.append((piece, label))
+        listed = ", ".join(
+            f"{piece + 1}" + (f" ({label})" if label else "")
+            for piece, label in sorted(set(names))
+        )
+        if self.bound >= self._dear:
+            return f"the supply is too small; no stock is left for piece {listed}"
+        return (
+            "none was found in the time given, though it is not proven that there is"
+            f" none; no stock was left for piece {listed}"
+        )
