@@ -1,0 +1,207 @@
+"""Stock lengths: how they are cut, and the order that buys them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from lapwright.check.fault import fault, one_of
+from lapwright.job.material import TrimRole
+from lapwright.measure import write_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from lapwright.check.claims import Bar, Claims, Line, Material
+    from lapwright.job.job import Job
+    from lapwright.job.material import StockLength
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What a bar must yield under a label."""
+
+    length: int
+    """[ticks]"""
+    keeps_left: bool
+    keeps_right: bool
+
+
+def judge_materials(claims: Claims, job: Job) -> Iterator[str]:
+    """Check every material: each piece cut once, bars, order, cost and bound."""
+    parts: dict[str, dict[str, Part]] = {"siding": {}}
+    for piece in claims.pieces:
+        cuts = (piece.left.cut == "factory", piece.right.cut == "factory")
+        parts["siding"][piece.label] = Part(piece.length, *cuts)
+    for trim in claims.trim:
+        part = Part(trim.length, keeps_left=False, keeps_right=False)
+        parts.setdefault(trim.role, {})[trim.label] = part
+    roles = Counter(material.role for material in claims.materials)
+    for role, count in roles.items():
+        if count > 1:
+            yield fault(f"material {role}", f"it {count} times", "it once")
+    for role in parts:
+        if parts[role] and role not in roles:
+            yield fault(
+                f"material {role}", "nothing", f"bars for its {len(parts[role])} pieces"
+            )
+    ranks = ["siding", *(role.value for role in TrimRole)]
+    for before, after in pairwise(claims.materials):
+        if {before.role, after.role} <= {*ranks} and ranks.index(before.role) > ranks.index(
+            after.role
+        ):
+            wanted = "siding first, then trim by role"
+            yield fault(f"material {after.role}", f"it after {before.role}", wanted)
+    number = 0
+    for material in claims.materials:
+        yield from _judge_material(material, parts.get(material.role, {}), job)
+        for bar in material.bars:
+            number += 1
+            if bar.number != number:
+                yield fault(f"bar {bar.number} ({material.role})", "this number", number)
+
+
+def _supplied(role: str, job: Job) -> tuple[str, Sequence[StockLength], int] | None:
+    """Give the name, the stock and the kerf of a material, None where there is none."""
+    if role == "siding":
+        return job.siding.name, job.siding.stock, job.rules.siding_kerf
+    trim = next((trim for trim in job.trim if trim.role.value == role), None)
+    return None if trim is None else (trim.name, trim.stock, job.rules.trim_kerf)
+
+
+def _judge_material(material: Material, parts: Mapping[str, Part], job: Job) -> Iterator[str]:
+    where = f"material {material.role}"
+    supplied = _supplied(material.role, job)
+    if supplied is None:
+        yield fault(where, "it in the plan", "a material of the job")
+        return
+    name, stock, kerf = supplied
+    if material.name != name:
+        yield fault(f"{where}, name", material.name, name)
+    known: dict[int, StockLength] = {entry.length: entry for entry in stock}
+    cut = Counter(cut.label for bar in material.bars for cut in bar.cuts)
+    for label in parts:
+        if cut[label] != 1:
+            found = "it cut nowhere" if not cut[label] else f"it cut {cut[label]} times"
+            yield fault(f"piece {label} ({material.role})", found, "it cut once")
+    for bar in material.bars:
+        yield from _judge_bar(bar, parts, known, kerf, job)
+    yield from _judge_order(material, known, job)
+    yield from _judge_cost(material, known)
+
+
+def _judge_bar(
+    bar: Bar,
+    parts: Mapping[str, Part],
+    known: Mapping[int, StockLength],
+    kerf: int,
+    job: Job,
+) -> Iterator[str]:
+    where, unit = f"bar {bar.number}", job.unit
+    if bar.stock not in known:
+        lengths = one_of(write_length(length, unit) for length in known)
+        yield fault(f"{where}, stock length", write_length(bar.stock, unit), lengths)
+    if bar.text != write_length(bar.stock, unit):
+        yield fault(f"{where}, stock_text", bar.text, write_length(bar.stock, unit))
+    if not bar.cuts:
+        yield fault(where, "no piece cut from it", "at least one")
+    for cut in bar.cuts:
+        part = parts.get(cut.label)
+        if part is None:
+            yield fault(f"{where}, piece {cut.label}", "it cut", "a piece of this material")
+        elif cut.end - cut.start != part.length:
+            found, wanted = (write_length(n, unit) for n in (cut.end - cut.start, part.length))
+            yield fault(f"{where}, piece {cut.label}, length", found, wanted)
+    yield from _judge_places(bar, parts, kerf, job)
+    pieces = sum(cut.end - cut.start for cut in bar.cuts)
+    offcut = max(0, bar.stock - pieces - len(bar.cuts) * kerf)
+    if bar.offcut != offcut:
+        found, wanted = write_length(bar.offcut, unit), write_length(offcut, unit)
+        yield fault(f"{where}, offcut", found, wanted)
+
+
+def _judge_places(bar: Bar, parts: Mapping[str, Part], kerf: int, job: Job) -> Iterator[str]:
+    """Check where on its bar each piece is cut."""
+    unit, place = job.unit, 0
+    for number, cut in enumerate(bar.cuts, start=1):
+        where = f"bar {bar.number}, piece {cut.label}"
+        part = parts.get(cut.label, Part(0, keeps_left=False, keeps_right=False))
+        if part.keeps_left and cut.start != 0:
+            found = f"it at {write_length(cut.start, unit)}"
+            yield fault(where, found, "it at the left end, for it keeps the left factory end")
+        if part.keeps_right:
+            if cut.end != bar.stock:
+                found = f"it ending at {write_length(cut.end, unit)}"
+                wanted = "it at the right end, for it keeps the right factory end"
+                yield fault(where, found, wanted)
+            if number < len(bar.cuts):
+                yield fault(where, "pieces to the right of it", "it last")
+            if cut.start < place:
+                found = f"it at {write_length(cut.start, unit)}"
+                yield fault(where, found, f"it at {write_length(place, unit)} or after")
+        elif cut.start != place and not (part.keeps_left and cut.start):
+            found = f"it at {write_length(cut.start, unit)}"
+            yield fault(where, found, f"it at {write_length(place, unit)}")
+        if cut.end > bar.stock:
+            found = f"it ending at {write_length(cut.end, unit)}"
+            yield fault(where, found, f"an end within {write_length(bar.stock, unit)}")
+        place = cut.end + kerf
+
+
+def _judge_order(
+    material: Material, known: Mapping[int, StockLength], job: Job
+) -> Iterator[str]:
+    cut = Counter(bar.stock for bar in material.bars)
+    listed = Counter(line.stock for line in material.order)
+    for stock in cut:
+        if not listed[stock]:
+            where = f"material {material.role}, order"
+            wanted = f"{cut[stock]} of {write_length(stock, job.unit)}"
+            yield fault(where, "no line", wanted)
+    for line in material.order:
+        text = write_length(line.stock, job.unit)
+        where = f"material {material.role}, order of {text}"
+        if line.text != text:
+            yield fault(f"{where}, stock_text", line.text, text)
+        if listed[line.stock] > 1:
+            yield fault(where, f"{listed[line.stock]} lines", "one line")
+        if line.count != cut[line.stock]:
+            yield fault(f"{where}, count", line.count, f"{cut[line.stock]}, as the bars")
+        yield from _judge_line(where, line, known.get(line.stock), job)
+
+
+def _judge_line(where: str, line: Line, stock: StockLength | None, job: Job) -> Iterator[str]:
+    spare = (line.count * job.spare).__ceil__()
+    if line.spare != spare:
+        yield fault(f"{where}, spare", line.spare, spare)
+    if stock is None:
+        yield fault(where, "it", "a stock length of the job")
+        return
+    if line.carton != stock.carton:
+        yield fault(f"{where}, carton", line.carton, stock.carton)
+    if line.price != stock.price:
+        yield fault(f"{where}, price", line.price, stock.price)
+    if stock.supply is not None and line.count > stock.supply:
+        yield fault(f"{where}, count", line.count, f"at most the supply of {stock.supply}")
+
+
+def _judge_cost(material: Material, known: Mapping[int, StockLength]) -> Iterator[str]:
+    where = f"material {material.role}"
+    priced = all(stock.price is not None for stock in known.values())
+    if material.priced != priced:
+        words = ("no prices", "prices")
+        yield fault(where, words[material.priced], words[priced])
+    cost = 0
+    for bar in material.bars:
+        stock = known.get(bar.stock)
+        price = stock.price if stock else None
+        cost += bar.stock if not priced or price is None else price
+    if material.cost != cost:
+        yield fault(f"{where}, cost", material.cost, cost)
+    if not 0 <= material.bound <= material.cost:
+        yield fault(f"{where}, bound", material.bound, f"at most the cost of {material.cost}")
+    if material.status == "proven" and material.bound != material.cost:
+        found = f"proven with bound {material.bound} and cost {material.cost}"
+        yield fault(f"{where}, status", found, "the bound equal to the cost")

@@ -1,0 +1,212 @@
+"""Where siding must stand: the courses of a wall and the runs of each course."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from lapwright.check.columns import Cell, cells_left, connected
+from lapwright.measure import Rounding, to_tape
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lapwright.check.columns import Number, Polygon
+    from lapwright.job.job import Job
+    from lapwright.job.rules import Rules
+    from lapwright.job.wall import Opening, Point, Wall
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """What an opening takes from a course, clearances and gaps included. [ticks]"""
+
+    opening: Opening
+    left: int
+    right: int
+    low: int
+    high: int
+    is_whole: bool
+    """Whether it takes the whole height of the course by itself."""
+
+    @property
+    def box(self) -> Polygon:
+        """Its four corners."""
+        return _box(self.left, self.right, self.low, self.high)
+
+
+@dataclass(frozen=True, slots=True)
+class Eave:
+    """A level upper edge of an outline. [ticks]"""
+
+    left: int
+    right: int
+    y: int
+    rises_left: bool
+    """Whether the outline goes on upwards at its left end."""
+    rises_right: bool
+    """Whether the outline goes on upwards at its right end."""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A connected part of what is free in a course."""
+
+    number: int
+    """From 1 at the left."""
+    left: int
+    """Left end, rounded to whole ticks. [ticks]"""
+    length: int
+    """Clear length on the tape. [ticks]"""
+    true_left: Number
+    true_right: Number
+    cells: tuple[Cell, ...]
+    ground: tuple[Cell, ...]
+    """What would be free here if there were neither notches nor eaves' clearances."""
+
+    @property
+    def right(self) -> int:
+        """Right end, as rounded. [ticks]"""
+        return self.left + self.length
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """A strip of a wall, one exposure high."""
+
+    wall: Wall
+    number: int
+    butt: int
+    """Height of the butt edge. [ticks]"""
+    top: int
+    holes: tuple[Hole, ...]
+    """What each opening takes that meets the course."""
+    eaves: tuple[Eave, ...]
+    is_sloped: bool
+    """Whether a slope of the outline meets the course."""
+    runs: tuple[Run, ...]
+
+
+def butt_edges(wall: Wall, job: Job) -> tuple[int, ...]:
+    """Give the heights of a wall's butt edges, from the bottom. [ticks]"""
+    return tuple(range(wall.start, wall.height, job.siding.exposure))
+
+
+def lay_wall(wall: Wall, job: Job) -> tuple[Course, ...]:
+    """Find the courses of a wall and what is free in each."""
+    eaves = eaves_of(wall)
+    return tuple(
+        _lay(wall, job, number, butt, eaves)
+        for number, butt in enumerate(butt_edges(wall, job), start=1)
+    )
+
+
+def edges_of(wall: Wall) -> list[tuple[Point, Point]]:
+    """Give the edges of a wall's outline; the wall is at the left of each."""
+    return list(zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True))
+
+
+def eaves_of(wall: Wall) -> tuple[Eave, ...]:
+    """Find the level upper edges of a wall's outline."""
+    edges = edges_of(wall)
+    eaves = []
+    for i, (a, b) in enumerate(edges):
+        if a.y == b.y and b.x < a.x:
+            before, after = edges[i - 1][0], edges[(i + 1) % len(edges)][1]
+            eaves.append(Eave(b.x, a.x, a.y, after.y > a.y, before.y > a.y))
+    return tuple(eaves)
+
+
+def _lay(wall: Wall, job: Job, number: int, butt: int, eaves: tuple[Eave, ...]) -> Course:
+    rules = job.rules
+    top = butt + job.siding.exposure
+    holes = tuple(
+        _hole(opening, butt, top, rules)
+        for opening in wall.openings
+        if opening.head > butt and opening.sill - rules.sill_clearance < top
+    )
+    slopes = [
+        (a, b)
+        for a, b in edges_of(wall)
+        if a.y != b.y and min(a.y, b.y) < top and max(a.y, b.y) > butt
+    ]
+    gap = rules.end_gap
+    # Every side takes what lies within one gap of it, measured level.
+    sides: list[Polygon] = [
+        [(a.x - gap, a.y), (a.x + gap, a.y), (b.x + gap, b.y), (b.x - gap, b.y)]
+        for a, b in slopes
+        if gap
+    ]
+    whole: list[Polygon] = [hole.box for hole in holes if hole.is_whole]
+    cuts: list[Polygon] = [hole.box for hole in holes if not hole.is_whole]
+    cuts += [
+        _box(
+            # Where the outline rises beside an eave, the gap goes down with the eave.
+            eave.left - (gap if eave.rises_left else 0),
+            eave.right + (gap if eave.rises_right else 0),
+            eave.y - rules.sill_clearance,
+            eave.y,
+        )
+        for eave in eaves
+        if rules.sill_clearance and butt < eave.y and eave.y - rules.sill_clearance < top
+    ]
+    ground = cells_left(wall.outline, sides + whole, butt, top)
+    free = cells_left(wall.outline, sides + whole + cuts, butt, top) if cuts else ground
+    return Course(
+        wall=wall,
+        number=number,
+        butt=butt,
+        top=top,
+        holes=holes,
+        eaves=eaves,
+        is_sloped=any(a.x != b.x for a, b in slopes),
+        runs=_runs(free, ground, job),
+    )
+
+
+def _hole(opening: Opening, butt: int, top: int, rules: Rules) -> Hole:
+    low, high = opening.sill - rules.sill_clearance, opening.head
+    if low <= butt and high >= top:
+        gap = rules.end_gap
+        return Hole(opening, opening.x - gap, opening.right + gap, butt, top, is_whole=True)
+    side = rules.side_clearance
+    high += rules.head_clearance
+    return Hole(opening, opening.x - side, opening.right + side, low, high, is_whole=False)
+
+
+def _box(left: int, right: int, low: int, high: int) -> Polygon:
+    return [(left, low), (right, low), (right, high), (left, high)]
+
+
+def _runs(free: Sequence[Cell], ground: Sequence[Cell], job: Job) -> tuple[Run, ...]:
+    grounds = connected(ground)
+    found = []
+    for cells in connected(free):
+        left = min(cell.left for cell in cells)
+        right = max(cell.right for cell in cells)
+        low = min(min(cell.low_left, cell.low_right) for cell in cells)
+        high = max(max(cell.high_left, cell.high_right) for cell in cells)
+        start = left.__ceil__()
+        length = to_tape(max(0, right.__floor__() - start), job.unit, Rounding.DOWN)
+        if length > 0 and to_tape(high - low, job.unit, Rounding.DOWN) > 0:
+            found.append((left, right, start, length, cells))
+    found.sort(key=lambda entry: entry[:2])
+    return tuple(
+        Run(number, start, length, left, right, cells, _around(cells[0], grounds))
+        for number, (left, right, start, length, cells) in enumerate(found, start=1)
+    )
+
+
+def _around(cell: Cell, grounds: Sequence[tuple[Cell, ...]]) -> tuple[Cell, ...]:
+    """Find the ground in which a cell lies."""
+    x = Fraction(cell.left + cell.right) / 2
+    low, high = cell.at(x)
+    y = Fraction(low + high) / 2
+    for ground in grounds:
+        for other in ground:
+            if other.left < x <= other.right:
+                low, high = other.at(x)
+                if low < y < high:
+                    return ground
+    return (cell,)

@@ -1,0 +1,210 @@
+"""The siding pieces of a plan, run by run, against the wall."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from lapwright.check.cover import judge_cover
+from lapwright.check.fault import course_place, fault, one_of
+from lapwright.check.joints import fewest_pieces, judge_joints
+from lapwright.check.layout import edges_of
+from lapwright.check.shape import height_of, notches_of, profile_of
+from lapwright.job.material import Family
+from lapwright.measure import write_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from lapwright.check.claims import End, Notch, Piece
+    from lapwright.check.columns import Number
+    from lapwright.check.layout import Course, Run
+    from lapwright.job.job import Job
+
+
+def judge_pieces(
+    pieces: Sequence[Piece], courses: Mapping[str, Sequence[Course]], job: Job
+) -> Iterator[str]:
+    """Compare every piece with the run that it belongs to.
+
+    Parameters
+    ----------
+    courses
+        By the mark of the wall.
+    """
+    by_run: dict[tuple[str, int, int], list[Piece]] = {}
+    for piece in pieces:
+        by_run.setdefault((piece.wall, piece.course, piece.run), []).append(piece)
+    for mark, laid in courses.items():
+        for course in laid:
+            for run in course.runs:
+                found = by_run.pop((mark, course.number, run.number), [])
+                found.sort(key=lambda piece: piece.x)
+                yield from _judge_run(course, run, found, job)
+    for piece in (piece for left in by_run.values() for piece in left):
+        where = f"piece {piece.label}"
+        if piece.wall not in courses:
+            yield fault(where, f"wall {piece.wall}", "a wall of the job")
+        else:
+            place = f"{course_place(piece.wall, piece.course)}, run {piece.run}"
+            yield fault(where, place, "a run that there is")
+    yield from _judge_order(pieces, list(courses))
+
+
+def _judge_order(pieces: Sequence[Piece], marks: Sequence[str]) -> Iterator[str]:
+    known = [piece for piece in pieces if piece.wall in marks]
+    keys = [(marks.index(p.wall), p.course, p.x) for p in known]
+    for (before, a), (after, b) in pairwise(zip(keys, known, strict=True)):
+        if before > after:
+            wanted = "the order of wall, course and place from the left"
+            yield fault(f"piece {b.label}", f"it after piece {a.label}", wanted)
+
+
+def _judge_run(course: Course, run: Run, pieces: Sequence[Piece], job: Job) -> Iterator[str]:
+    unit = job.unit
+    where = f"{course_place(course.wall.mark, course.number)}, run {run.number}"
+    if not pieces:
+        start, end = write_length(run.left, unit), write_length(run.right, unit)
+        yield fault(where, "no piece", f"siding from {start} to {end}")
+        return
+    fewest = fewest_pieces(run, job)
+    # Too few would show as a piece too long or as a place left bare.
+    most = None if fewest is None else 1 if fewest == 1 else fewest + job.rules.extra_seams
+    if most is not None and len(pieces) > most:
+        wanted = f"{most} (as few as the stock allows, and extra seams)"
+        yield fault(where, f"{len(pieces)} pieces", wanted)
+    yield from judge_joints(run, pieces, job, where)
+    for place, piece in enumerate(pieces):
+        faults = tuple(
+            _judge_piece(
+                course,
+                run,
+                piece,
+                job,
+                is_first=place == 0,
+                is_last=place == len(pieces) - 1,
+            )
+        )
+        yield from faults
+        if not faults and run.left <= piece.x and piece.right_x <= run.right:
+            name = f"piece {piece.label} ({course_place(piece.wall, piece.course)})"
+            yield from judge_cover(course, run, piece, job, name)
+
+
+def _judge_piece(
+    course: Course, run: Run, piece: Piece, job: Job, *, is_first: bool, is_last: bool
+) -> Iterator[str]:
+    unit = job.unit
+    where = f"piece {piece.label} ({course_place(piece.wall, piece.course)})"
+    if piece.y != course.butt:
+        found, wanted = write_length(piece.y, unit), write_length(course.butt, unit)
+        yield fault(f"{where}, butt edge", found, wanted)
+    left, right = max(piece.x, run.left), min(piece.right_x, run.right)
+    if left >= right:
+        # Its place is a fault already; what it would look like there means nothing.
+        return
+    want = height_of(course, run, left, right, job)
+    if piece.height != want.height:
+        found, wanted = write_length(piece.height, unit), write_length(want.height, unit)
+        yield fault(f"{where}, height", found, wanted)
+    if piece.ripped != want.ripped:
+        words = ("not ripped", "ripped")
+        yield fault(where, words[piece.ripped], words[want.ripped])
+    notches = notches_of(course, run, left, right, want.top, job)
+    yield from _judge_notches(where, piece.notches, notches, job)
+    seam_cut = "factory" if job.siding.family is Family.LAPPED else "square"
+    for at_left, end in ((True, piece.left), (False, piece.right)):
+        side = f"{where}, {'left' if at_left else 'right'} end"
+        edge = left if at_left else right
+        profile = profile_of(course, run, edge, want.top, job, at_left=at_left)
+        if not (is_first if at_left else is_last):
+            reached = end.profile if profile is None else profile
+            yield from _judge_end(side, end, {seam_cut}, {"seam"}, reached, job)
+            continue
+        cuts = {"raked"} if profile else {"square"}
+        if profile is None:
+            cuts, profile = {"raked", "square"}, end.profile
+        meets = set(_meets(course, run, profile, job.rules.end_gap, at_left=at_left))
+        yield from _judge_end(side, end, cuts, meets, profile, job)
+
+
+def _judge_end(
+    where: str,
+    end: End,
+    cuts: set[str],
+    meets: set[str],
+    profile: tuple[tuple[int, int], ...],
+    job: Job,
+) -> Iterator[str]:
+    if end.cut not in cuts:
+        yield fault(f"{where}, cut", end.cut, one_of(cuts))
+    if meets and end.meets not in meets:
+        yield fault(f"{where}, meets", end.meets, one_of(meets))
+    if end.profile != profile:
+        yield fault(f"{where}, profile", _points(end.profile, job), _points(profile, job))
+
+
+def _points(profile: tuple[tuple[int, int], ...], job: Job) -> str:
+    """Write a profile as (height, inset) in the job's unit."""
+
+    def say(length: int) -> str:
+        return write_length(length, job.unit)
+
+    return " ".join(f"({say(y)}, {say(inset)})" for y, inset in profile) or "none"
+
+
+def _meets(
+    course: Course,
+    run: Run,
+    profile: tuple[tuple[int, int], ...],
+    gap: int,
+    *,
+    at_left: bool,
+) -> Iterator[str]:
+    """Give everything that an end of a run may rightly be said to meet."""
+    edge: Number = run.true_left if at_left else run.true_right
+    for hole in course.holes:
+        if (hole.right if at_left else hole.left) == edge:
+            yield f"opening {hole.opening.name}"
+    if profile:
+        yield "rake"
+    stop = course.wall.left if at_left else course.wall.right
+    for a, b in edges_of(course.wall):
+        # The wall is at the left of its edges: one going down is a left side of it.
+        faces = b.y < a.y if at_left else b.y > a.y
+        seat = edge - gap if at_left else edge + gap
+        low, high = min(a.y, b.y), max(a.y, b.y)
+        if a.x == b.x == seat and faces and low < course.top and high > course.butt:
+            yield stop.value
+
+
+def _judge_notches(
+    where: str, found: Sequence[Notch], wanted: Sequence[Notch], job: Job
+) -> Iterator[str]:
+    missing = [notch for notch in wanted if notch not in found]
+    extra = [notch for notch in found if notch not in wanted]
+    for notch in extra:
+        # A notch that is there but wrong is best shown beside the one that was wanted.
+        same = next((other for other in missing if other.opening == notch.opening), None)
+        if same is not None:
+            missing.remove(same)
+        words = _notch_words(same, job) if same else "no notch there"
+        yield fault(f"{where}, notch", _notch_words(notch, job), words)
+    for notch in missing:
+        yield fault(f"{where}, notch", "none", _notch_words(notch, job))
+    for number, notch in enumerate(found):
+        if notch in wanted and notch in found[:number]:
+            yield fault(f"{where}, notch", f"{_notch_words(notch, job)} twice", "it once")
+
+
+def _notch_words(notch: Notch, job: Job) -> str:
+    def say(length: int) -> str:
+        return write_length(length, job.unit)
+
+    name = "the eave" if notch.opening == "eave" else f"opening {notch.opening}"
+    heights = say(notch.cut_left)
+    if notch.cut_right != notch.cut_left:
+        heights += f" left and {say(notch.cut_right)} right"
+    if notch.edge == "hole" or notch.upper:
+        heights += f" up to {say(notch.upper)}"
+    return f"{notch.edge} of {name} from {say(notch.start)} to {say(notch.end)} at {heights}"

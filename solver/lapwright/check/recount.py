@@ -1,0 +1,140 @@
+"""The recount of a whole plan: every fault of it, or none."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from importlib.resources import files
+from typing import TYPE_CHECKING, Any
+
+from lapwright.check.areas import judge_areas
+from lapwright.check.bars import judge_materials
+from lapwright.check.fault import fault
+from lapwright.check.joints import judge_seams
+from lapwright.check.layout import lay_wall
+from lapwright.check.pieces import judge_pieces
+from lapwright.check.reading import Group, read_claims, show
+from lapwright.check.shape import notches_of
+from lapwright.check.stretches import judge_trim
+from lapwright.errors import AuditError, InputError
+from lapwright.job.reading import parse_job
+from lapwright.job.wall import OpeningShape
+from lapwright.measure import INCH, MILLIMETRE, write_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from lapwright.check.claims import Claims, Piece, TrimPiece
+    from lapwright.check.layout import Course
+    from lapwright.job.job import Job
+
+FORMAT = 1
+"""The form of ``plan.json`` that is understood here."""
+
+
+def recount(record: dict[str, Any]) -> tuple[str, ...]:
+    """Recount a plan from its record alone.
+
+    Parameters
+    ----------
+    record
+        The content of ``plan.json``.
+
+    Returns
+    -------
+    tuple of str
+        Every fault as one sentence: where, what was found, what was wanted.  Empty
+        where the plan stands.  A record that cannot be read gives the faults of its
+        form only.
+    """
+    whole: object = record
+    if not isinstance(whole, dict):
+        return (fault("the plan", show(whole), "a group of keys"),)
+    faults: list[str] = []
+    top = Group("", record, faults)
+    if top.whole("format") != FORMAT and not faults:
+        return (fault("format", show(record["format"]), FORMAT),)
+    top.text("made_by")
+    for key, ticks in (("ticks_per_inch", INCH), ("ticks_per_millimetre", MILLIMETRE)):
+        if top.whole(key) != ticks and type(record.get(key)) is int:
+            top.miss(key, str(int(ticks)))
+    claims = read_claims(top)
+    job = _read_job(top)
+    if faults or job is None:
+        return tuple(faults)
+    return tuple(_judge(claims, job))
+
+
+def require(record: dict[str, Any]) -> None:
+    """Let a plan pass only if it stands.
+
+    Raises
+    ------
+    AuditError
+        The plan does not agree with its job; carries every fault.
+    """
+    faults = recount(record)
+    if faults:
+        raise AuditError(*faults)
+
+
+def plan_schema() -> dict[str, Any]:
+    """Give the JSON Schema of ``plan.json``."""
+    text = files("lapwright.schemas").joinpath("plan.schema.json").read_text("utf-8")
+    schema: dict[str, Any] = json.loads(text)
+    return schema
+
+
+def _read_job(top: Group) -> Job | None:
+    data = top.group("job").data
+    if not isinstance(top.data.get("job"), dict):
+        return None
+    try:
+        return parse_job(json.dumps(data, ensure_ascii=False), "")
+    except InputError as error:
+        top.faults.extend(
+            fault(f"job, {finding.place.key}", finding.found, finding.wanted)
+            for finding in error.findings
+        )
+    except (TypeError, ValueError, RecursionError) as error:
+        top.faults.append(fault("job", f"data that is no JSON ({error})", "the data of a job"))
+    return None
+
+
+def _judge(claims: Claims, job: Job) -> Iterator[str]:
+    courses = {wall.mark: lay_wall(wall, job) for wall in job.walls}
+    yield from judge_areas(claims.walls, job)
+    yield from _judge_labels(claims, job)
+    yield from judge_pieces(claims.pieces, courses, job)
+    yield from judge_seams(claims.seams, claims.pieces, courses, claims.findings, job)
+    notched = {mark: _notched_sills(laid, job) for mark, laid in courses.items()}
+    yield from judge_trim(claims.trim, notched, job)
+    yield from judge_materials(claims, job)
+    for wall in job.walls:
+        for opening in wall.openings:
+            told = any(opening.name in finding for finding in claims.findings)
+            if opening.shape is OpeningShape.ROUND and not told:
+                where = f"opening {opening.name} of wall {wall.mark}"
+                yield fault(where, "no finding", "one that it is cut as its box")
+
+
+def _judge_labels(claims: Claims, job: Job) -> Iterator[str]:
+    pieces: tuple[Piece | TrimPiece, ...] = (*claims.pieces, *claims.trim)
+    for label, count in Counter(piece.label for piece in pieces).items():
+        if count > 1 or not label:
+            yield fault(f"label {label!r}", f"it {count} times", "a label once in the plan")
+    for piece in pieces:
+        text = write_length(piece.length, job.unit)
+        if piece.text != text:
+            yield fault(f"piece {piece.label}, length_text", piece.text, text)
+
+
+def _notched_sills(courses: tuple[Course, ...], job: Job) -> set[str]:
+    """Name the openings under whose sill a notch is cut."""
+    return {
+        notch.opening
+        for course in courses
+        for run in course.runs
+        for notch in notches_of(course, run, run.left, run.right, course.top, job)
+        if notch.edge in ("sill", "hole")
+    } - {"eave"}

@@ -1,0 +1,177 @@
+"""Trim, recounted: the stretches that want it, and the pieces that cover each."""
+
+from __future__ import annotations
+
+from collections import Counter
+from math import isqrt
+from typing import TYPE_CHECKING
+
+from lapwright.check.fault import fault
+from lapwright.check.layout import eaves_of, edges_of
+from lapwright.job.material import TrimRole
+from lapwright.job.wall import OpeningKind, StopKind
+from lapwright.measure import INCH, Rounding, tape_step, to_tape, write_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from lapwright.check.claims import TrimPiece
+    from lapwright.job.job import Job
+    from lapwright.job.material import Trim
+    from lapwright.job.wall import Wall
+
+SHORTEST_REST = 12 * INCH
+"""A rest of a stretch shorter than this is made so long. [ticks]"""
+
+_CORNERS = {
+    StopKind.OUTSIDE_CORNER: TrimRole.OUTSIDE_CORNER,
+    StopKind.INSIDE_CORNER: TrimRole.INSIDE_CORNER,
+}
+_SILLED = (OpeningKind.WINDOW, OpeningKind.VENT)
+
+
+def judge_trim(
+    trim: Sequence[TrimPiece], notched: dict[str, set[str]], job: Job
+) -> Iterator[str]:
+    """Compare the pieces of trim with the stretches that want it.
+
+    Parameters
+    ----------
+    notched
+        Names of the openings under whose sill a notch is cut, by the wall's mark.
+    """
+    found: dict[tuple[str, str], Counter[int]] = {}
+    for piece in trim:
+        found.setdefault((piece.role, piece.wall), Counter())[piece.length] += 1
+    wanted: dict[tuple[str, str], Counter[int]] = {}
+    for role, mark, length in _stretches(notched, job):
+        material = job.trim_for(role)
+        if material is not None and length > 0:
+            pieces = wanted.setdefault((role.value, mark), Counter())
+            whole = {entry.length for entry in material.stock}
+            # Where pieces lap, a mark more only laps more; else it would not fit.
+            safe = Rounding.UP if material.splice_lap else Rounding.DOWN
+            pieces.update(
+                part if part in whole else to_tape(part, job.unit, safe)
+                for part in pieces_of(length, material)
+            )
+    for role_name, mark in sorted({*found, *wanted}):
+        have = found.get((role_name, mark), Counter())
+        want = wanted.get((role_name, mark), Counter())
+        where = f"trim {role_name} of wall {mark}"
+        for length in sorted({*have, *want}):
+            if have[length] != want[length]:
+                text = write_length(length, job.unit)
+                labels = ", ".join(
+                    piece.label
+                    for piece in trim
+                    if (piece.role, piece.wall, piece.length) == (role_name, mark, length)
+                )
+                count = f"{have[length]} of {text}" + (f" ({labels})" if labels else "")
+                yield fault(where, count, f"{want[length]}")
+
+
+def pieces_of(length: int, material: Trim) -> list[int]:
+    """Divide a stretch into pieces that can be bought. [ticks]"""
+    longest: int = material.longest
+    # A lap makes a whole length reach less far, a gap makes it reach farther.
+    reach = longest - material.splice_lap if material.splice_lap else longest
+    reach += 0 if material.splice_lap else material.splice_gap
+    pieces = []
+    while length > longest and reach > 0:
+        pieces.append(longest)
+        length -= reach
+    if pieces and length <= 0:
+        return pieces
+    if pieces and length < SHORTEST_REST:
+        pieces[-1] -= SHORTEST_REST - length
+        length = SHORTEST_REST
+    return [*pieces, length]
+
+
+def _stretches(notched: dict[str, set[str]], job: Job) -> Iterator[tuple[TrimRole, str, int]]:
+    """Give every stretch: role, mark of the wall, length on the tape. [ticks]"""
+    for wall in job.walls:
+        for length in _starters(wall, job):
+            yield TrimRole.STARTER, wall.mark, to_tape(length, job.unit, Rounding.DOWN)
+        for length in _channels(wall, job):
+            yield TrimRole.J_CHANNEL, wall.mark, to_tape(length, job.unit, Rounding.UP)
+        short = 2 * job.rules.channel_short
+        sills = [o.width for o in wall.openings if o.name in notched.get(wall.mark, ())]
+        eaves = [eave.right - eave.left for eave in eaves_of(wall)]
+        for length in sills + eaves:
+            fit = to_tape(length - short, job.unit, Rounding.DOWN)
+            yield TrimRole.SILL_CHANNEL, wall.mark, fit
+    for role, mark, length in _posts(job):
+        yield role, mark, to_tape(length, job.unit, Rounding.DOWN)
+
+
+def _starters(wall: Wall, job: Job) -> Iterator[int]:
+    for a, b in edges_of(wall):
+        if a.y == b.y == 0 and a.x < b.x:
+            place: int = a.x
+            low = sorted((o.x, o.right) for o in wall.openings if o.sill <= 0 < o.head)
+            for left, right in [*low, (b.x, b.x)]:
+                yield min(left, b.x) - place - 2 * job.rules.starter_gap
+                place = max(place, right)
+
+
+def _posts(job: Job) -> Iterator[tuple[TrimRole, str, int]]:
+    more = job.rules.post_below - job.rules.post_top_gap
+    joined: set[str] = set()
+    for wall in job.walls:
+        if wall.right not in _CORNERS:
+            continue
+        height, start = _side(wall, wall.width), wall.start
+        following = _next(wall, job)
+        if following is not None and following.left is wall.right:
+            # One post serves both: up to the taller wall, down to the lower start.
+            height = max(height, _side(following, 0))
+            start = min(start, following.start)
+            joined.add(following.mark)
+        yield _CORNERS[wall.right], wall.mark, height - start + more
+    for wall in job.walls:
+        if wall.left in _CORNERS and wall.mark not in joined:
+            yield _CORNERS[wall.left], wall.mark, _side(wall, 0) - wall.start + more
+
+
+def _next(wall: Wall, job: Job) -> Wall | None:
+    """Give the wall that meets another at its right, None where there is none."""
+    part = [other for other in job.walls if other.part == wall.part]
+    place = part.index(wall) + 1
+    if place < len(part):
+        return part[place]
+    return part[0] if len(part) > 2 else None
+
+
+def _side(wall: Wall, x: int) -> int:
+    """Give the height of an outline at one of its sides. [ticks]"""
+    return max(point.y for point in wall.outline if point.x == x)
+
+
+def _channels(wall: Wall, job: Job) -> Iterator[int]:
+    material = job.trim_for(TrimRole.J_CHANNEL)
+    face = material.face if material else 0
+    for opening in wall.openings:
+        silled = opening.kind in _SILLED
+        for _ in range(2 if silled else 1):
+            yield opening.width + 2 * face
+        for _ in range(2):
+            yield opening.height + (2 if silled else 1) * face
+    for a, b in edges_of(wall):
+        run, rise = abs(b.x - a.x), b.y - a.y
+        if b.x < a.x and rise:
+            yield _root_up(run * run + rise * rise, tape_step(job.unit))
+        stop = (rise < 0 and a.x == 0 and wall.left) or (
+            rise > 0 and a.x == wall.width and wall.right
+        )
+        if not run and stop is StopKind.J_CHANNEL:
+            yield abs(rise)
+
+
+def _root_up(square: int, step: int) -> int:
+    """Give the least whole number of steps whose square is not below a square."""
+    steps = isqrt(square // (step * step))
+    while (steps * step) ** 2 < square:
+        steps += 1
+    return steps * step

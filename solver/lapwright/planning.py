@@ -1,0 +1,179 @@
+"""From a job to a checked plan."""
+
+from __future__ import annotations
+
+import time
+from typing import TYPE_CHECKING, Protocol
+
+from lapwright.bars import Material, Want, cut_material
+from lapwright.cutting import Ends
+from lapwright.finding import find_all
+from lapwright.plan import EndCut, NotchEdge, Plan, TrimPiece, WallFigures
+from lapwright.siding import lay_out
+from lapwright.takeoff.area import gross_area, opening_area
+from lapwright.takeoff.stretch import find_stretches, piece_lengths
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lapwright.job.job import Job
+    from lapwright.job.material import TrimRole
+    from lapwright.plan import MaterialPlan, SidingPiece
+    from lapwright.siding import Layout
+
+_TRIM_CODES = {
+    "starter": "ST",
+    "outside_corner": "OC",
+    "inside_corner": "IC",
+    "j_channel": "J",
+    "sill_channel": "SC",
+}
+"""The short marks in the labels of trim."""
+
+
+class Watcher(Protocol):
+    """Hears how the planning comes on; it must not change anything."""
+
+    def begin(self, stage: str) -> None:
+        """Hear that a stage begins."""
+
+    def hear(self, stage: str, seconds: float, best: int | None, bound: int) -> None:
+        """Hear the search's seconds so far, the best cost yet, and the bound."""
+
+
+class NoWatcher:
+    """Hears nothing."""
+
+    def begin(self, stage: str) -> None:
+        """Do nothing."""
+
+    def hear(self, stage: str, seconds: float, best: int | None, bound: int) -> None:
+        """Do nothing."""
+
+
+def make_plan(
+    job: Job, *, time_limit: float | None = 10.0, watcher: Watcher | None = None
+) -> Plan:
+    """Plan a job: lay out, place seams, cut, and have the result recounted.
+
+    Parameters
+    ----------
+    job
+        The job.
+    time_limit
+        For the search over all materials together; None for no limit. [seconds]
+    watcher
+        Hears how the planning comes on.
+
+    Raises
+    ------
+    NoPlanError
+        The rules and the stock leave no way to make a piece.
+    AuditError
+        The recount does not agree with the plan: a fault of ours.
+
+    Notes
+    -----
+    The same job gives the same plan, unless the time limit ends a search.
+    """
+    from lapwright.check import require
+    from lapwright.record import plan_record
+
+    watcher = watcher or NoWatcher()
+    until = None if time_limit is None else time.monotonic() + time_limit
+    watcher.begin("layout")
+    layout = lay_out(job)
+    trim = _trim(job, layout)
+    walls = tuple(
+        WallFigures(
+            wall.mark,
+            gross_area(wall.outline),
+            opening_area(wall),
+            tuple(course.butt for course in courses),
+        )
+        for wall, courses in zip(job.walls, layout.courses, strict=True)
+    )
+    watcher.begin("cutting")
+    materials = _cut_all(job, layout, trim, until, watcher)
+    plan = Plan(
+        job=job,
+        walls=walls,
+        siding=layout.pieces,
+        trim=trim,
+        seams=layout.seams,
+        materials=materials,
+        findings=find_all(job, layout),
+    )
+    watcher.begin("recount")
+    require(plan_record(plan))
+    return plan
+
+
+def _trim(job: Job, layout: Layout) -> tuple[TrimPiece, ...]:
+    notched = frozenset(
+        (piece.wall, notch.opening)
+        for piece in layout.pieces
+        for notch in piece.notches
+        if notch.edge is not NotchEdge.HEAD
+    )
+    materials = {trim.role: trim for trim in job.trim}
+    counted: dict[tuple[str, TrimRole], int] = {}
+    pieces = []
+    for stretch in find_stretches(job, notched):
+        for length in piece_lengths(stretch, materials[stretch.role], job.unit):
+            key = (stretch.wall, stretch.role)
+            counted[key] = counted.get(key, 0) + 1
+            label = f"{stretch.wall}-{_TRIM_CODES[stretch.role.value]}{counted[key]}"
+            pieces.append(
+                TrimPiece(label, stretch.role.value, stretch.wall, stretch.place, length)
+            )
+    return tuple(pieces)
+
+
+def _cut_all(
+    job: Job,
+    layout: Layout,
+    trim: Sequence[TrimPiece],
+    until: float | None,
+    watcher: Watcher,
+) -> tuple[MaterialPlan, ...]:
+    rules = job.rules
+    tasks = [
+        (
+            Material("siding", job.siding.name, job.siding.stock, rules.siding_kerf),
+            [Want(piece.label, piece.length, _ends(piece)) for piece in layout.pieces],
+        )
+    ]
+    for entry in job.trim:
+        wants = [Want(p.label, p.length) for p in trim if p.role == entry.role.value]
+        material = Material(entry.role.value, entry.name, entry.stock, rules.trim_kerf)
+        tasks.append((material, wants))
+    made: list[MaterialPlan] = []
+    number = 1
+    for material, wants in tasks:
+        if not wants:
+            continue
+        left = None if until is None else max(until - time.monotonic(), 0.0)
+        planned = cut_material(
+            material,
+            wants,
+            first_number=number,
+            spare=job.spare,
+            unit=job.unit,
+            time_limit=left,
+            watcher=watcher,
+        )
+        number += len(planned.bars)
+        made.append(planned)
+    return tuple(made)
+
+
+def _ends(piece: SidingPiece) -> Ends:
+    """Which factory ends a piece of siding keeps."""
+    left = piece.left.cut is EndCut.FACTORY
+    right = piece.right.cut is EndCut.FACTORY
+    if left and right:
+        return Ends.BOTH
+    if left:
+        return Ends.LEFT
+    return Ends.RIGHT if right else Ends.NONE

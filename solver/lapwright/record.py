@@ -1,0 +1,250 @@
+"""A plan and its job as plain data, as they stand in ``plan.json``.
+
+Every length is a whole number of ticks (8128 an inch, 320 a millimetre), every area
+square ticks, every price whole ten-thousandths of the job's currency.  The job is
+recorded as a job file with nothing left to the catalogue, so that a plan can be
+recounted long after the catalogue has changed.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+from lapwright import __version__
+from lapwright.job.material import MONEY, TrimRole
+from lapwright.measure import INCH, MILLIMETRE, Unit, write_decimal, write_length
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from fractions import Fraction
+
+    from lapwright.job.job import Job
+    from lapwright.job.material import StockLength
+    from lapwright.job.wall import Wall
+    from lapwright.plan import (
+        Bar,
+        MaterialPlan,
+        PieceEnd,
+        PieceNotch,
+        Plan,
+        SidingPiece,
+    )
+
+COUNT_RULES = ("in_line_courses", "extra_seams")
+"""Rules that are counts; all others are lengths."""
+
+FORMAT = 1
+"""Number of the form of ``plan.json``; it grows when an old reader would misread."""
+
+
+def plan_bytes(plan: Plan) -> bytes:
+    """Write ``plan.json``: UTF-8, the same bytes for the same plan."""
+    text = json.dumps(plan_record(plan), ensure_ascii=False, indent=1)
+    return text.encode() + b"\n"
+
+
+def plan_record(plan: Plan) -> dict[str, Any]:
+    """Turn a plan into plain data."""
+    unit = plan.job.unit
+    return {
+        "format": FORMAT,
+        "made_by": f"lapwright {__version__}",
+        "ticks_per_inch": int(INCH),
+        "ticks_per_millimetre": int(MILLIMETRE),
+        "job": job_record(plan.job),
+        "walls": [
+            {
+                "wall": figures.wall,
+                "gross_area": figures.gross,
+                "opening_area": figures.openings,
+                "net_area": figures.net,
+                "courses": list(figures.courses),
+            }
+            for figures in plan.walls
+        ],
+        "pieces": [_siding(piece, unit) for piece in plan.siding],
+        "trim": [
+            {
+                "label": piece.label,
+                "role": piece.role,
+                "wall": piece.wall,
+                "place": piece.place,
+                "length": piece.length,
+                "length_text": write_length(piece.length, unit),
+            }
+            for piece in plan.trim
+        ],
+        "seams": [
+            {
+                "wall": seam.wall,
+                "course": seam.course,
+                "run": seam.run,
+                "x": seam.x,
+                "left": seam.left,
+                "right": seam.right,
+            }
+            for seam in plan.seams
+        ],
+        "materials": [_material(material, unit) for material in plan.materials],
+        "findings": list(plan.findings),
+    }
+
+
+def job_record(job: Job) -> dict[str, Any]:
+    """Turn a job into the data of a job file that says everything itself."""
+    rules = job.rules
+    return {
+        "job": job.name,
+        "unit": job.unit.value,
+        **({"currency": job.currency} if job.currency else {}),
+        "hanging_temperature": f"{_number(job.temperature)} F",
+        "spare": f"{_number(job.spare * 100)} %",
+        "siding": {
+            "material": job.siding.name,
+            "family": job.siding.family.value,
+            "exposure": _length(job.siding.exposure),
+            "stock": _stock(job.siding.stock),
+        },
+        "trim": {role.value: _trim(job, role) for role in TrimRole},
+        "rules": {
+            name: getattr(rules, name) if name in COUNT_RULES else _length(getattr(rules, name))
+            for name in rules.__slots__
+        },
+        "walls": [_wall(wall) for wall in job.walls],
+    }
+
+
+def _number(number: Fraction) -> str:
+    return write_decimal(number)
+
+
+def _length(ticks: int) -> str:
+    """Write a length so that any unit of the job reads it back exactly.
+
+    A tick is 0.003125 mm, so millimetres always end.
+    """
+    return write_length(ticks, Unit.MILLIMETRE)
+
+
+def _stock(stock: Sequence[StockLength]) -> list[dict[str, Any]]:
+    rows = []
+    for entry in stock:
+        row: dict[str, Any] = {"length": _length(entry.length)}
+        if entry.price is not None:
+            whole, rest = divmod(entry.price, MONEY)
+            row["price"] = f"{whole}.{rest:04d}"
+        if entry.carton is not None:
+            row["carton"] = entry.carton
+        if entry.supply is not None:
+            row["supply"] = entry.supply
+        rows.append(row)
+    return rows
+
+
+def _trim(job: Job, role: TrimRole) -> dict[str, Any] | str:
+    trim = job.trim_for(role)
+    if trim is None:
+        return "none"
+    return {
+        "name": trim.name,
+        "stock": _stock(trim.stock),
+        "face": _length(trim.face),
+        "splice_lap": _length(trim.splice_lap),
+        "splice_gap": _length(trim.splice_gap),
+    }
+
+
+def _wall(wall: Wall) -> dict[str, Any]:
+    return {
+        "name": wall.name,
+        "mark": wall.mark,
+        "outline": [[_length(p.x), _length(p.y)] for p in wall.outline],
+        "left": wall.left.value,
+        "right": wall.right.value,
+        "start": _length(wall.start),
+        **({"part": wall.part} if wall.part else {}),
+        "openings": [
+            {
+                "name": opening.name,
+                "kind": opening.kind.value,
+                "shape": opening.shape.value,
+                "x": _length(opening.x),
+                "sill": _length(opening.sill),
+                "width": _length(opening.width),
+                "height": _length(opening.height),
+            }
+            for opening in wall.openings
+        ],
+    }
+
+
+def _end(end: PieceEnd) -> dict[str, Any]:
+    return {
+        "cut": end.cut.value,
+        "meets": end.meets,
+        "profile": [list(point) for point in end.profile],
+    }
+
+
+def _notch(notch: PieceNotch) -> dict[str, Any]:
+    return {
+        "opening": notch.opening,
+        "edge": notch.edge.value,
+        "start": notch.start,
+        "end": notch.end,
+        "cut_left": notch.cut_left,
+        "cut_right": notch.cut_right,
+        "upper": notch.upper,
+    }
+
+
+def _siding(piece: SidingPiece, unit: Unit) -> dict[str, Any]:
+    return {
+        "label": piece.label,
+        "wall": piece.wall,
+        "course": piece.course,
+        "run": piece.run,
+        "x": piece.x,
+        "y": piece.y,
+        "length": piece.length,
+        "length_text": write_length(piece.length, unit),
+        "height": piece.height,
+        "ripped": piece.ripped,
+        "left": _end(piece.left),
+        "right": _end(piece.right),
+        "notches": [_notch(notch) for notch in piece.notches],
+    }
+
+
+def _bar(bar: Bar, unit: Unit) -> dict[str, Any]:
+    return {
+        "number": bar.number,
+        "stock": bar.stock,
+        "stock_text": write_length(bar.stock, unit),
+        "cuts": [{"label": cut.label, "start": cut.start, "end": cut.end} for cut in bar.cuts],
+        "offcut": bar.offcut,
+    }
+
+
+def _material(material: MaterialPlan, unit: Unit) -> dict[str, Any]:
+    return {
+        "role": material.role,
+        "name": material.name,
+        "status": material.status,
+        "priced": material.priced,
+        "bound": material.bound,
+        "cost": material.cost,
+        "order": [
+            {
+                "stock": line.stock,
+                "stock_text": write_length(line.stock, unit),
+                "count": line.count,
+                "spare": line.spare,
+                "carton": line.carton,
+                "price": line.price,
+            }
+            for line in material.order
+        ],
+        "bars": [_bar(bar, unit) for bar in material.bars],
+    }
