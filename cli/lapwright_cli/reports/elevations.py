@@ -1,0 +1,236 @@
+"""The elevations as one page for a browser, without anything from elsewhere."""
+
+from __future__ import annotations
+
+import string
+from dataclasses import dataclass
+from functools import partial
+from importlib.resources import files
+from typing import TYPE_CHECKING, Any
+
+from lapwright.plan import EndCut
+from lapwright_cli.reports import shapes
+from lapwright_cli.reports.cautions import cautions
+from lapwright_cli.reports.order import order_rows, total_words
+from lapwright_cli.reports.sheets import CutSheet, cut_sheets, places_of_labels
+from lapwright_cli.reports.wallview import WallView, view_wall
+from lapwright_cli.reports.writing import (
+    MADE_BY,
+    area,
+    assumptions,
+    bound_words,
+    cost_words,
+    notices,
+    offcut_share,
+    on_tape,
+    on_wall,
+    plain,
+    role_words,
+    unbroken,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from lapwright.job.wall import Wall
+    from lapwright.plan import Bar, MaterialPlan, PieceEnd, Plan, SidingPiece
+
+_SAFE_IN_ANCHOR = set(string.ascii_letters + string.digits + ".-")
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A piece in a table: its anchor, its label and the cells after it."""
+
+    anchor: str
+    label: str
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Course:
+    """A course in the table of a wall."""
+
+    heading: str
+    rows: tuple[_Row, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _WallPage:
+    """Everything about a wall."""
+
+    anchor: str
+    name: str
+    facts: tuple[str, ...]
+    view: WallView
+    described: str
+    openings: tuple[tuple[str, ...], ...]
+    courses: tuple[_Course, ...]
+    trim: tuple[_Row, ...]
+
+
+def elevations_html(plan: Plan) -> str:
+    """Write one page that holds everything: elevations, tables, order and cautions."""
+    # The template engine is large; who only reads the order should not wait for it.
+    from jinja2 import Environment, StrictUndefined
+
+    environment = Environment(
+        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    )
+    # Browsers break a line behind any hyphen, which would part 4 from 1/8.
+    environment.filters["unbroken"] = partial(unbroken, joiner="\u2060")
+    source = files("lapwright_cli.reports").joinpath("elevations.html.j2").read_text("utf-8")
+    return environment.from_string(source).render(
+        job=plain(plan.job.name),
+        paper="A4" if plan.job.unit.is_metric else "letter",
+        made_by=MADE_BY,
+        walls=_wall_pages(plan),
+        materials=[_material(material, plan) for material in plan.materials],
+        total=total_words(plan),
+        notices=notices(plan),
+        cautions=cautions(plan.job.siding.family),
+        assumptions=assumptions(plan),
+        anchor=anchor,
+    )
+
+
+def anchor(label: str) -> str:
+    """Turn a label into the anchor of its piece, different labels into different ones.
+
+    Examples
+    --------
+    >>> anchor("A3.2"), anchor("A 3")
+    ('piece-A3.2', 'piece-A_20_3')
+    """
+    return f"piece-{_slug(label)}"
+
+
+def _slug(text: str) -> str:
+    return "".join(sign if sign in _SAFE_IN_ANCHOR else f"_{ord(sign):x}_" for sign in text)
+
+
+def _wall_pages(plan: Plan) -> list[_WallPage]:
+    sources = places_of_labels(cut_sheets(plan))
+    return [_wall_page(wall, plan, sources) for wall in plan.job.walls]
+
+
+def _wall_page(
+    wall: Wall, plan: Plan, sources: Mapping[str, tuple[CutSheet, Bar]]
+) -> _WallPage:
+    unit = plan.job.unit
+    figures = next(f for f in plan.walls if f.wall == wall.mark)
+    pieces = [piece for piece in plan.siding if piece.wall == wall.mark]
+    facts = (
+        f"wide {on_wall(wall.width, unit)}, high {on_wall(wall.height, unit)}",
+        f"{area(figures.gross, unit)} in all, {area(figures.net, unit)} without the openings",
+        f"{len(figures.courses)} courses, first butt edge {on_wall(wall.start, unit)}"
+        " above the bottom",
+        f"left end: {wall.left.value}; right end: {wall.right.value}",
+        f"{len(pieces)} pieces of siding, {sum(s.wall == wall.mark for s in plan.seams)} seams",
+    )
+    return _WallPage(
+        anchor=f"wall-{_slug(wall.mark)}",
+        name=f"Wall {plain(wall.mark)}: {plain(wall.name)}",
+        facts=facts,
+        view=view_wall(wall, plan),
+        described=f"Seen from outside. {'; '.join(facts)}. Openings:"
+        f" {', '.join(plain(o.name) for o in wall.openings) or 'none'}."
+        " The tables below hold every piece.",
+        openings=tuple(
+            (
+                plain(opening.name),
+                opening.kind.value,
+                on_wall(opening.x, unit),
+                on_wall(opening.right, unit),
+                on_wall(opening.sill, unit),
+                on_wall(opening.head, unit),
+                f"{on_tape(opening.width, unit)} × {on_tape(opening.height, unit)}",
+            )
+            for opening in sorted(wall.openings, key=lambda o: (o.x, o.sill))
+        ),
+        courses=tuple(
+            _course(number, wall, pieces, plan, sources)
+            for number in sorted({piece.course for piece in pieces})
+        ),
+        trim=tuple(
+            _Row(
+                anchor(piece.label),
+                plain(piece.label),
+                (
+                    role_words(piece.role),
+                    plain(piece.place),
+                    on_tape(piece.length, unit),
+                    _source(piece.label, sources),
+                ),
+            )
+            for piece in plan.trim
+            if piece.wall == wall.mark
+        ),
+    )
+
+
+def _course(
+    number: int,
+    wall: Wall,
+    pieces: list[SidingPiece],
+    plan: Plan,
+    sources: Mapping[str, tuple[CutSheet, Bar]],
+) -> _Course:
+    unit = plan.job.unit
+    own = [piece for piece in pieces if piece.course == number]
+    seams = sorted(s.x for s in plan.seams if s.wall == wall.mark and s.course == number)
+    heading = f"Course {number}: butt edge {on_wall(own[0].y, unit)} above the bottom"
+    if seams:
+        word = "seam" if len(seams) == 1 else "seams"
+        at = ", ".join(on_wall(x, unit) for x in seams)
+        heading += f"; {word} {at} from the left"
+    return _Course(
+        heading,
+        tuple(
+            _Row(
+                anchor(piece.label),
+                plain(piece.label),
+                (
+                    on_tape(piece.length, unit),
+                    on_wall(piece.x, unit),
+                    _end(piece.left),
+                    _end(piece.right),
+                    _work(piece, plan),
+                    _source(piece.label, sources),
+                ),
+            )
+            for piece in own
+        ),
+    )
+
+
+def _end(end: PieceEnd) -> str:
+    """Say what an end runs into, and what it is where that is not a square cut."""
+    if end.cut is EndCut.SQUARE:
+        return plain(end.meets)
+    return f"{shapes.end_words(end)}, {plain(end.meets)}"
+
+
+def _work(piece: SidingPiece, plan: Plan) -> str:
+    names = shapes.notch_names(piece)
+    cause = f"For {', '.join(names)}. " if names else ""
+    return cause + " ".join(shapes.work_words(piece, plan))
+
+
+def _source(label: str, sources: Mapping[str, tuple[CutSheet, Bar]]) -> str:
+    sheet, bar = sources[label]
+    return f"sheet {sheet.number}, bar {bar.number}"
+
+
+def _material(material: MaterialPlan, plan: Plan) -> dict[str, Any]:
+    heading, *rows = order_rows(material, plan)
+    return {
+        "name": f"{role_words(material.role)}: {plain(material.name)}",
+        "heading": heading,
+        "rows": rows,
+        "words": (
+            f"Planned: {len(material.bars)} stock lengths, {cost_words(material, plan)} before"
+            f" spare and whole cartons. {bound_words(material, plan).capitalize()}."
+            f" Offcut and kerf: {offcut_share(material)}."
+        ),
+    }

@@ -1,0 +1,215 @@
+"""The shape of a siding piece as it is drawn, and its work in words.
+
+A shape lies in the piece's own plane: u runs from its left end to the right, v from
+the butt edge upwards. [ticks]
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import atan2, degrees
+from typing import TYPE_CHECKING, NamedTuple
+
+from lapwright.job.material import Family
+from lapwright.plan import EndCut, NotchEdge
+from lapwright_cli.reports.writing import on_tape, plain
+
+if TYPE_CHECKING:
+    from lapwright.measure import Unit
+    from lapwright.plan import PieceEnd, PieceNotch, Plan, SidingPiece
+
+
+class Spot(NamedTuple):
+    """A point of a piece. [ticks]"""
+
+    u: int
+    v: int
+
+
+def outline(piece: SidingPiece) -> tuple[Spot, ...]:
+    """Give the edge of a piece, counter-clockwise from the left end of its butt edge.
+
+    Notches that are open to an edge are cut out; holes are not, see `holes`.
+    """
+    left = _side(piece.left, piece.height)
+    right = _side(piece.right, piece.height)
+    top = sorted((n for n in piece.notches if n.edge is NotchEdge.SILL), key=lambda n: n.start)
+    foot = sorted((n for n in piece.notches if n.edge is NotchEdge.HEAD), key=lambda n: n.start)
+    foot_spots, foot_left, foot_right = _edge(foot, 0, left[0][1], piece.length - right[0][1])
+    top_spots, top_left, top_right = _edge(
+        top, piece.height, left[-1][1], piece.length - right[-1][1]
+    )
+    right_side = _between(right, foot_right, top_right)
+    (lowest, inset), *upwards = _between(left, foot_left, top_left)
+    return _without_repeats(
+        [
+            Spot(inset, lowest),
+            *foot_spots,
+            *(Spot(piece.length - out, v) for v, out in right_side),
+            *reversed(top_spots),
+            *(Spot(out, v) for v, out in reversed(upwards)),
+        ]
+    )
+
+
+def holes(piece: SidingPiece) -> tuple[tuple[Spot, ...], ...]:
+    """Give the edges of the holes inside a piece."""
+    return tuple(
+        (
+            Spot(n.start, n.cut_left),
+            Spot(n.end, n.cut_right),
+            Spot(n.end, n.upper),
+            Spot(n.start, n.upper),
+        )
+        for n in piece.notches
+        if n.edge is NotchEdge.HOLE
+    )
+
+
+def has_work(piece: SidingPiece) -> bool:
+    """Whether a piece needs more than square cuts to length."""
+    return piece.ripped or needs_sketch(piece)
+
+
+def needs_sketch(piece: SidingPiece) -> bool:
+    """Whether a piece is cut otherwise than square, or ripped along its whole top."""
+    return bool(piece.left.profile or piece.right.profile or piece.notches)
+
+
+def end_words(end: PieceEnd) -> str:
+    """Name an end of a piece for the saw operator."""
+    return {
+        EndCut.FACTORY: "FACTORY",
+        EndCut.SQUARE: "square",
+        EndCut.RAKED: "raked",
+    }[end.cut]
+
+
+def work_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
+    """Say what is cut out of a piece, one text for each notch, raked end and rip.
+
+    The names of openings are left out, so that alike pieces have alike words.
+    """
+    unit, lapped = plan.job.unit, plan.job.siding.family is Family.LAPPED
+    words = []
+    if piece.ripped:
+        words.append(
+            f"Rip the top edge: keep {on_tape(piece.height, unit)} from the butt edge."
+        )
+    for name, end in (("Left", piece.left), ("Right", piece.right)):
+        if end.profile:
+            words.append(f"{name} end raked: {rake_words(end, unit)}.")
+    if piece.left.profile or piece.right.profile:
+        long_edge, short_edge = edges(piece)
+        words.append(
+            f"Along the butt edge {on_tape(long_edge, unit)},"
+            f" along the top {on_tape(short_edge, unit)}."
+        )
+    words.extend(notch_words(notch, unit) for notch in piece.notches)
+    crimped = piece.ripped or any(n.edge is not NotchEdge.HEAD for n in piece.notches)
+    if lapped and crimped:
+        apart = "150 mm" if unit.is_metric else '6"'
+        words.append(f"Crimp cut top edges every {apart}, tabs facing out.")
+    return tuple(words)
+
+
+def edges(piece: SidingPiece) -> tuple[int, int]:
+    """Give the length of a piece along its butt edge and along its top. [ticks]"""
+    left, right = _side(piece.left, piece.height), _side(piece.right, piece.height)
+    return (
+        piece.length - left[0][1] - right[0][1],
+        piece.length - left[-1][1] - right[-1][1],
+    )
+
+
+def rake_words(end: PieceEnd, unit: Unit) -> str:
+    """Say how a raked end runs, from the butt edge up."""
+    words = []
+    for (low, out), (high, inside) in pairwise(end.profile):
+        rise, run = high - low, inside - out
+        if not run:
+            words.append(f"square from {on_tape(low, unit)} up to {on_tape(high, unit)}")
+            continue
+        angle = degrees(atan2(rise, abs(run)))
+        way = "in" if run > 0 else "out"
+        words.append(
+            f"up {on_tape(rise, unit)} goes {way} {on_tape(abs(run), unit)}"
+            f" ({angle:.1f}° to the butt edge)"
+        )
+    return ", then ".join(words) or "see the wall"
+
+
+def notch_words(notch: PieceNotch, unit: Unit) -> str:
+    """Say where a notch is cut, every mark from the left end or up from the butt edge."""
+    across = f"{on_tape(notch.start, unit)} to {on_tape(notch.end, unit)} from the left end"
+    left, right = on_tape(notch.cut_left, unit), on_tape(notch.cut_right, unit)
+    height = left if left == right else f"{left} at its left and {right} at its right"
+    if notch.edge is NotchEdge.SILL:
+        return f"Notch from the top, {across}: cut height {height} up from the butt edge."
+    if notch.edge is NotchEdge.HEAD:
+        return f"Notch from the butt edge, {across}: cut height {height} up from the butt edge."
+    return (
+        f"Hole, {across}: from {height} up to {on_tape(notch.upper, unit)} above the butt edge."
+    )
+
+
+def notch_names(piece: SidingPiece) -> tuple[str, ...]:
+    """Name what the notches of a piece are cut for, each once."""
+    return tuple(dict.fromkeys(plain(notch.opening) for notch in piece.notches))
+
+
+def _side(end: PieceEnd, height: int) -> list[tuple[int, int]]:
+    """Give the (height, inset) points of an end, from the butt edge to the top."""
+    if not end.profile:
+        return [(0, 0), (height, 0)]
+    points = [(int(v), int(inset)) for v, inset in end.profile]
+    if points[0][0] > 0:
+        points.insert(0, (0, points[0][1]))
+    if points[-1][0] < height:
+        points.append((height, points[-1][1]))
+    return points
+
+
+def _edge(
+    notches: list[PieceNotch], level: int, first: int, last: int
+) -> tuple[list[Spot], int, int]:
+    """Run along the top or butt edge from left to right and step into its notches.
+
+    Returns
+    -------
+    spots : list of Spot
+        The edge, without the corners that a notch takes off.
+    at_left, at_right : int
+        The heights at which the edge meets the ends of the piece. [ticks]
+    """
+    spots: list[Spot] = []
+    at_left = at_right = level
+    for notch in notches:
+        if notch.start > first:
+            spots.append(Spot(notch.start, level))
+        else:
+            at_left = notch.cut_left
+        spots += [Spot(notch.start, notch.cut_left), Spot(notch.end, notch.cut_right)]
+        if notch.end < last:
+            spots.append(Spot(notch.end, level))
+        else:
+            at_right = notch.cut_right
+    return spots, at_left, at_right
+
+
+def _between(side: list[tuple[int, int]], low: int, high: int) -> list[tuple[int, int]]:
+    """Cut the points of an end down to the heights that its notches leave."""
+    inner = [point for point in side if low < point[0] < high]
+    return [(low, _inset(side, low)), *inner, (high, _inset(side, high))]
+
+
+def _inset(side: list[tuple[int, int]], v: int) -> int:
+    for (low, out), (high, inside) in pairwise(side):
+        if low <= v <= high and high > low:
+            return out + (inside - out) * (v - low) // (high - low)
+    return side[-1][1]
+
+
+def _without_repeats(spots: list[Spot]) -> tuple[Spot, ...]:
+    kept = [spot for spot, before in zip(spots, [None, *spots], strict=False) if spot != before]
+    return tuple(kept)

@@ -1,0 +1,91 @@
+"""Cut sheets: stock lengths that are cut alike, put together in the order of cutting."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from lapwright.plan import Bar, MaterialPlan, Plan, SidingPiece
+
+MOST_LABELS = 60
+"""So many labels are on one sheet at most, so that it fits on a page."""
+
+
+@dataclass(frozen=True, slots=True)
+class CutSheet:
+    """Stock lengths of one material that are cut alike in every respect."""
+
+    number: int
+    """Counted through the whole plan."""
+    material: MaterialPlan
+    bars: tuple[Bar, ...]
+    """In the order of cutting; all have the same cuts but for their labels."""
+    bars_before: int
+    """Stock lengths of this material on the sheets before this one."""
+    pieces_before: int
+    """Pieces of this material on the sheets before this one."""
+
+    @property
+    def pattern(self) -> Bar:
+        """One of the stock lengths, for all."""
+        return self.bars[0]
+
+    def labels(self, position: int) -> tuple[str, ...]:
+        """Give the labels of the pieces at a position from the left, one a bar."""
+        return tuple(bar.cuts[position].label for bar in self.bars)
+
+
+def cut_sheets(plan: Plan) -> tuple[CutSheet, ...]:
+    """Put the stock lengths of a plan on sheets.
+
+    Returns
+    -------
+    tuple of CutSheet
+        Material by material; within one, in the order of each sheet's first bar.
+    """
+    pieces = {piece.label: piece for piece in plan.siding}
+    sheets: list[CutSheet] = []
+    for material in plan.materials:
+        alike: dict[object, list[Bar]] = {}
+        for bar in material.bars:
+            alike.setdefault(_way(bar, material, pieces), []).append(bar)
+        bars_before = pieces_before = 0
+        for bars in alike.values():
+            most = max(1, MOST_LABELS // max(1, len(bars[0].cuts)))
+            for first in range(0, len(bars), most):
+                part = tuple(bars[first : first + most])
+                sheets.append(
+                    CutSheet(len(sheets) + 1, material, part, bars_before, pieces_before)
+                )
+                bars_before += len(part)
+                pieces_before += sum(len(bar.cuts) for bar in part)
+    return tuple(sheets)
+
+
+def places_of_labels(sheets: tuple[CutSheet, ...]) -> dict[str, tuple[CutSheet, Bar]]:
+    """Find for every label the sheet and the stock length that its piece comes from."""
+    return {
+        cut.label: (sheet, bar) for sheet in sheets for bar in sheet.bars for cut in bar.cuts
+    }
+
+
+def _way(bar: Bar, material: MaterialPlan, pieces: Mapping[str, SidingPiece]) -> object:
+    """Give all that makes the cutting of a stock length what it is, save its labels."""
+    if material.role != "siding":
+        return bar.stock, bar.offcut, tuple((cut.start, cut.end) for cut in bar.cuts)
+    return (
+        bar.stock,
+        bar.offcut,
+        tuple((cut.start, cut.end, _form(pieces[cut.label])) for cut in bar.cuts),
+    )
+
+
+def _form(piece: SidingPiece) -> object:
+    ends = tuple((end.cut, end.profile) for end in (piece.left, piece.right))
+    notches = tuple(
+        (n.edge, n.start, n.end, n.cut_left, n.cut_right, n.upper) for n in piece.notches
+    )
+    return piece.height, piece.ripped, ends, notches

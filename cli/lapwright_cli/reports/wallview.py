@@ -1,0 +1,217 @@
+"""A wall as it is drawn on the page: pieces, seams, openings and dimensions.
+
+Everything is in whole millimetres, x to the right from the wall's left, y down from
+the wall's highest point, as browsers draw.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from lapwright.job.wall import OpeningShape
+from lapwright.plan import NotchEdge
+from lapwright_cli.reports import shapes
+from lapwright_cli.reports.dimensions import (
+    LETTER,
+    Words,
+    dimension_courses,
+    dimension_height,
+    dimension_widths,
+    mm,
+)
+from lapwright_cli.reports.writing import on_tape, plain
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from lapwright.job.wall import Opening, Wall
+    from lapwright.measure import Unit
+    from lapwright.plan import Plan, SidingPiece
+
+_LABEL = 0.8
+"""Size of the labels. [of the height of a course]"""
+_LEAST_LETTER = 0.5
+"""A label may shrink to this share before it is left out."""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceView:
+    """A piece of siding as drawn."""
+
+    label: str
+    length: str
+    points: str
+    holes: tuple[str, ...]
+    words: Words | None
+    """Its label, None where there is no room for it."""
+    dot: tuple[int, int]
+    """Stands for a label that is left out."""
+
+
+@dataclass(frozen=True, slots=True)
+class OpeningView:
+    """An opening as drawn."""
+
+    name: str
+    x: int
+    y: int
+    width: int
+    height: int
+    is_round: bool
+    words: tuple[Words, ...]
+    plate: tuple[int, int, int, int]
+    """White ground of its texts: x, y, width, height; no width where it has none."""
+
+
+@dataclass(frozen=True, slots=True)
+class WallView:
+    """The drawing of a wall."""
+
+    box: tuple[int, int, int, int]
+    """What is seen: least x, least y, width, height."""
+    least_width: int
+    """Narrower on a screen than this it cannot be read. [px]"""
+    pen: int
+    """Width of a common line."""
+    outline: str
+    pieces: tuple[PieceView, ...]
+    seams: tuple[tuple[int, int, int], ...]
+    """Of each: x, upper and lower y."""
+    openings: tuple[OpeningView, ...]
+    lines: tuple[tuple[int, int, int, int], ...]
+    """Lines of the dimensions."""
+    words: tuple[Words, ...]
+    """Texts of the dimensions."""
+
+
+def view_wall(wall: Wall, plan: Plan) -> WallView:
+    """Draw a wall of a plan."""
+    unit, exposure = plan.job.unit, mm(plan.job.siding.exposure)
+    width, height = mm(wall.width), mm(wall.height)
+    # On a printed page a seventieth of its width, or a fortieth of its height, can be read.
+    letter = max(round(0.62 * exposure), width // 72, height // 40)
+    figures = next(f for f in plan.walls if f.wall == wall.mark)
+    pieces = [piece for piece in plan.siding if piece.wall == wall.mark]
+    heights = {piece.label: piece.height for piece in pieces}
+
+    def down(y: int) -> int:
+        return height - mm(y)
+
+    lines: list[tuple[int, int, int, int]] = []
+    words: list[Words] = []
+    left = dimension_courses(figures.courses, exposure, letter, down, unit, lines, words)
+    right = dimension_height(wall, width, height, letter, unit, lines, words)
+    low = dimension_widths(wall, width, height, letter, unit, lines, words)
+    box = (-left, -letter, left + width + right, height + low + letter)
+    return WallView(
+        box=box,
+        least_width=max(320, round(box[2] * 17 / exposure)),
+        pen=max(2, box[2] // 900),
+        outline=" ".join(f"{mm(p.x)},{down(p.y)}" for p in wall.outline),
+        pieces=tuple(_view_piece(piece, exposure, down, unit) for piece in pieces),
+        seams=tuple(
+            (
+                mm(seam.x),
+                down(_base(pieces, seam.left) + heights[seam.left]),
+                down(_base(pieces, seam.left)),
+            )
+            for seam in plan.seams
+            if seam.wall == wall.mark
+        ),
+        openings=tuple(_view_opening(opening, letter, down, unit) for opening in wall.openings),
+        lines=tuple(lines),
+        words=tuple(words),
+    )
+
+
+def _view_piece(
+    piece: SidingPiece, exposure: int, down: Callable[[int], int], unit: Unit
+) -> PieceView:
+    def path(spots: tuple[shapes.Spot, ...]) -> str:
+        return " ".join(f"{mm(piece.x + s.u)},{down(piece.y + s.v)}" for s in spots)
+
+    label = plain(piece.label)
+    low, high = _clear_stretch(piece)
+    room = mm(high - low) * 0.92
+    wanted = min(_LABEL * exposure, 0.86 * mm(piece.height))
+    size = min(wanted, room / (max(1, len(label)) * LETTER))
+    middle = mm(piece.x + (low + high) // 2)
+    centre = down(piece.y + piece.height // 2)
+    words = None
+    if size >= _LEAST_LETTER * _LABEL * exposure:
+        words = Words(middle, centre + round(0.36 * size), round(size), label)
+    return PieceView(
+        label=label,
+        length=on_tape(piece.length, unit),
+        points=path(shapes.outline(piece)),
+        holes=tuple(path(hole) for hole in shapes.holes(piece)),
+        words=words,
+        dot=(middle, centre),
+    )
+
+
+def _clear_stretch(piece: SidingPiece) -> tuple[int, int]:
+    """Find the longest stretch of a piece that no notch and no rake takes. [ticks]"""
+    spots = shapes.outline(piece)
+    half = piece.height / 2
+    # Where the outline crosses half the height, the piece begins or ends there.
+    crossings = sorted(
+        a.u + (b.u - a.u) * (half - a.v) / (b.v - a.v)
+        for a, b in zip(spots, (*spots[1:], spots[0]), strict=True)
+        if (a.v < half) != (b.v < half)
+    )
+    stretches = list(zip(crossings[::2], crossings[1::2], strict=False)) or [(0, piece.length)]
+    for notch in piece.notches:
+        shallow = notch.edge is NotchEdge.SILL and notch.cut_left > 0.8 * piece.height
+        if shallow:
+            continue
+        stretches = [
+            part
+            for low, high in stretches
+            for part in ((low, min(high, notch.start)), (max(low, notch.end), high))
+            if part[0] < part[1]
+        ] or stretches
+    low, high = max(stretches, key=lambda s: s[1] - s[0])
+    return int(low), int(high)
+
+
+def _view_opening(
+    opening: Opening, letter: int, down: Callable[[int], int], unit: Unit
+) -> OpeningView:
+    width, height = mm(opening.width), mm(opening.height)
+    x, y = mm(opening.x), down(opening.head)
+    size = f"{on_tape(opening.width, unit)} × {on_tape(opening.height, unit)}"
+    texts = [_fitted(plain(opening.name), width, letter)]
+    if len(size) * letter * LETTER < 0.94 * width and height > 3.4 * letter:
+        texts.append(size)
+    line = round(1.2 * letter)
+    if height < line or not texts[0]:
+        texts = []
+    top = y + (height - line * len(texts)) // 2
+    widest = max((round(len(text) * letter * LETTER) for text in texts), default=0)
+    return OpeningView(
+        name=plain(opening.name),
+        x=x,
+        y=y,
+        width=width,
+        height=height,
+        is_round=opening.shape is OpeningShape.ROUND,
+        words=tuple(
+            Words(x + width // 2, top + line * (i + 1) - round(0.3 * letter), letter, text)
+            for i, text in enumerate(texts)
+        ),
+        plate=(x + (width - widest) // 2, top, widest, line * len(texts)),
+    )
+
+
+def _fitted(text: str, width: int, letter: int) -> str:
+    """Shorten a name to the letters that fit into a width."""
+    most = int(0.94 * width / (letter * LETTER))
+    if len(text) <= most:
+        return text
+    return f"{text[: most - 1]}…" if most > 2 else ""
+
+
+def _base(pieces: list[SidingPiece], label: str) -> int:
+    return next(int(piece.y) for piece in pieces if piece.label == label)

@@ -1,0 +1,192 @@
+"""How names, lengths, money and shares are written in every report."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from lapwright import __version__
+from lapwright.job.material import MONEY, Family
+from lapwright.measure import (
+    INCH,
+    Rounding,
+    Unit,
+    round_ticks,
+    square_feet,
+    square_metres,
+    to_tape,
+    write_feet,
+    write_inches,
+    write_millimetres,
+)
+
+if TYPE_CHECKING:
+    from lapwright.plan import MaterialPlan, Plan
+
+MADE_BY = f"lapwright {__version__}"
+
+# Characters that turn the direction of all that follows; in a name they could make
+# the rest of a line read as something else.
+_TURNING = {chr(code) for code in (*range(0x202A, 0x202F), *range(0x2066, 0x206A))}
+
+_IN_LENGTH = re.compile(r"(?<=') (?=\d)|(?<=\d) (?=mm\b)")
+_IN_MIXED = re.compile(r"(?<=\d)-(?=\d)")
+
+_ROLE_WORDS = {
+    "siding": "Siding",
+    "starter": "Starter strip",
+    "outside_corner": "Outside corner post",
+    "inside_corner": "Inside corner post",
+    "j_channel": "J-channel",
+    "sill_channel": "Sill-support channel",
+}
+
+
+def plain(text: str) -> str:
+    """Bring a name onto one line, without control characters."""
+    kept = (
+        " " if unicodedata.category(sign) in ("Cc", "Zl", "Zp", "Cs") else sign
+        for sign in text
+        if sign not in _TURNING
+    )
+    return " ".join("".join(kept).split())
+
+
+def unbroken(text: str, joiner: str = "") -> str:
+    """Keep the end of a line from falling into a length.
+
+    Parameters
+    ----------
+    text
+        Running text.
+    joiner
+        Set behind the hyphen of a mixed number, for readers that break there.
+    """
+    return _IN_MIXED.sub(f"-{joiner}", _IN_LENGTH.sub("\u00a0", text))
+
+
+def on_tape(length: int, unit: Unit) -> str:
+    """Write a piece or a mark as the tape shows it: inches, or millimetres.
+
+    Parameters
+    ----------
+    length
+        Written exactly where it is a whole number of 1/64 in or 0.1 mm, else to the
+        nearest of these. [ticks]
+    unit
+        The unit of the job.
+    """
+    step = 32 if unit.is_metric else INCH // 64
+    near = round_ticks(length, step)
+    return write_millimetres(near) if unit.is_metric else write_inches(near)
+
+
+def on_wall(length: int, unit: Unit) -> str:
+    """Write a distance on a wall: feet and inches, or millimetres, to the nearest mark."""
+    near = to_tape(length, unit, Rounding.NEAREST)
+    return write_millimetres(near) if unit.is_metric else write_feet(near)
+
+
+def area(ticks: int, unit: Unit) -> str:
+    """Write an area in square feet or square metres, to one decimal."""
+    if unit.is_metric:
+        return f"{_fixed(square_metres(ticks), 1)} m²"
+    return f"{_fixed(square_feet(ticks), 1)} sq ft"
+
+
+def price(amount: int, currency: str) -> str:
+    """Write an amount of money with its currency, such as ``$12.50``. [1/10000]"""
+    mark = plain(currency)
+    gap = " " if mark[-1:].isalpha() else ""
+    return f"{mark}{gap}{price_number(amount)}"
+
+
+def price_number(amount: int) -> str:
+    """Write an amount of money as a bare number: cents, and more where it has more."""
+    whole, rest = divmod(amount, MONEY)
+    digits = f"{rest:04d}"
+    return f"{whole}.{digits[:2]}{digits[2:].rstrip('0')}"
+
+
+def share(part: int | Fraction, whole: int | Fraction) -> str:
+    """Write a part of a whole in per cent, to one decimal."""
+    return f"{_fixed(Fraction(part) * 100 / Fraction(whole), 1) if whole else '0.0'} %"
+
+
+def role_words(role: str) -> str:
+    """Name the role of a material as the trade does."""
+    return _ROLE_WORDS.get(role, plain(role.replace("_", " ")).capitalize())
+
+
+def offcut_share(material: MaterialPlan) -> str:
+    """Write which share of the planned stock becomes offcut and kerf."""
+    return share(material.offcut_total, material.stock_total)
+
+
+def cost_words(material: MaterialPlan, plan: Plan) -> str:
+    """Say what the planned stock comes to: money where it is priced, else length."""
+    return _worth(material.cost, material, plan)
+
+
+def bound_words(material: MaterialPlan, plan: Plan) -> str:
+    """Say how good the cutting is known to be, in one sentence."""
+    bound = _worth(material.bound, material, plan)
+    if material.status == "proven":
+        return f"proven: for these pieces no cutting comes to less (bound {bound})"
+    gap = share(material.cost - material.bound, material.cost)
+    return (
+        f"{plain(material.status)}: the best found so far; no cutting comes to less than"
+        f" {bound}, so at most {gap} could still be saved"
+    )
+
+
+def assumptions(plan: Plan) -> tuple[tuple[str, str], ...]:
+    """List what the plan was made with, as pairs of what and how much."""
+    job, rules, unit = plan.job, plan.job.rules, plan.job.unit
+    lapped = job.siding.family is Family.LAPPED
+    joint = ("lap at a seam", rules.lap) if lapped else ("gap at a butt joint", rules.joint_gap)
+    lengths = (
+        ("gap at every stop", rules.end_gap),
+        joint,
+        ("notch wider than its opening, each side", rules.side_clearance),
+        ("notch below a sill or eave", rules.sill_clearance),
+        ("notch above a head", rules.head_clearance),
+        ("seams of neighbouring courses apart, at least", rules.stagger),
+        ("shortest piece at a seam", rules.shortest_piece),
+        ("blade takes from siding (kerf)", rules.siding_kerf),
+        ("blade takes from trim (kerf)", rules.trim_kerf),
+        ("exposure of a course", job.siding.exposure),
+    )
+    return (
+        *((what, on_tape(length, unit)) for what, length in lengths),
+        ("temperature at hanging", _temperature(job.temperature, unit)),
+        ("spare on each count", share(job.spare, 1)),
+        ("made by", MADE_BY),
+    )
+
+
+def notices(plan: Plan) -> tuple[str, ...]:
+    """List what the crew must know: findings of the plan, then remarks of the reading."""
+    return tuple(plain(text) for text in (*plan.findings, *plan.job.remarks))
+
+
+def _worth(amount: int, material: MaterialPlan, plan: Plan) -> str:
+    if material.priced:
+        return price(amount, plan.job.currency)
+    return f"{on_wall(amount, plan.job.unit)} of stock"
+
+
+def _temperature(fahrenheit: Fraction, unit: Unit) -> str:
+    if unit.is_metric:
+        return f"{_fixed((fahrenheit - 32) * 5 / 9, 0)} °C"
+    return f"{_fixed(fahrenheit, 0)} °F"
+
+
+def _fixed(number: Fraction, places: int) -> str:
+    """Write a number with so many decimals, halves away from zero."""
+    scaled = (abs(number) * 10**places + Fraction(1, 2)).__floor__()
+    sign = "-" if number < 0 and scaled else ""
+    whole, rest = divmod(scaled, 10**places)
+    return f"{sign}{whole}.{rest:0{places}d}" if places else f"{sign}{whole}"

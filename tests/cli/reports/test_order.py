@@ -1,0 +1,126 @@
+"""The order as a table for spreadsheets and as text for the terminal."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import replace
+
+import pytest
+
+from lapwright.measure import Unit
+from lapwright_cli.reports.order import order_csv, order_text
+from tests.cli.reports.small_plan import PLAN, renamed
+
+# 120 in: 3 + 1 spare at 9.00 are 36.00.  150 in: 3 + 1 spare make one carton of 12 at
+# 11.40, which is 136.80.  The trim has no price.
+EXPECTED_CSV = (
+    "use,material,stock length [in],pieces planned,spare,pieces to have,"
+    "pieces a carton,cartons,pieces bought,price each [$],cost [$]\r\n"
+    "Siding,double 4,120,3,1,4,,,4,9.00,36.00\r\n"
+    "Siding,double 4,150,3,1,4,12,1,12,11.40,136.80\r\n"
+    "J-channel,J-channel 3/4 in,150,3,1,4,,,4,,\r\n"
+)
+
+# The pieces of siding come to 80 + 120.5 + 150 + 50.5 + 110 + 90.5 + 99.5 = 701 in of
+# 810 in, so 109 / 810 = 13.5 % are offcut and kerf; those of trim to 2 × 37.5 + 2 × 10.25
+# + 2 × 101.25 = 298 in of 450 in, so 33.8 %.  Of 450 in at most 50 can be saved: 11.1 %.
+EXPECTED_TEXT = """\
+Order for Small shed
+1 wall, 33.3 sq ft in all, 31.3 sq ft without the openings; 7 pieces of siding, 6 pieces of trim
+
+Siding: double 4
+  stock length  planned  spare  to have  cartons  bought    each     cost
+          120"        3      1        4        -       4   $9.00   $36.00
+          150"        3      1        4  1 of 12      12  $11.40  $136.80
+  planned: 6 stock lengths, $61.20 before spare and whole cartons
+  proven: for these pieces no cutting comes to less (bound $61.20)
+  offcut and kerf: 13.5 % of 67' 6"
+  seams: 3
+
+J-channel: J-channel 3/4 in
+  stock length  planned  spare  to have  cartons  bought  each  cost
+          150"        3      1        4        -       4     -     -
+  planned: 3 stock lengths, 37' 6" of stock before spare and whole cartons
+  time limit: the best found so far; no cutting comes to less than 33' 4" of stock, so at most 11.1 % could still be saved
+  offcut and kerf: 33.8 % of 37' 6"
+
+Total
+  stock lengths: 9 planned + 3 spare + 8 to fill cartons = 20 bought
+  cost: $172.80, without 1 stock length that the job gives no price
+
+To know before work begins
+  - wall A course 4: the piece at the peak ends in two points
+  - wall South: the window W1 stands 12 in above the ground
+
+Assumed
+  gap at every stop                              1/4"
+  lap at a seam                                  1"
+  notch wider than its opening, each side        1/4"
+  notch below a sill or eave                     1/8"
+  notch above a head                             1/8"
+  seams of neighbouring courses apart, at least  24"
+  shortest piece at a seam                       24"
+  blade takes from siding (kerf)                 1/8"
+  blade takes from trim (kerf)                   0"
+  exposure of a course                           8"
+  temperature at hanging                         70 °F
+  spare on each count                            10.0 %
+  made by                                        lapwright VERSION
+"""  # noqa: E501 - lines as the terminal shows them
+
+
+def test_the_csv_is_as_expected() -> None:
+    """The whole table, with headings, numbers, empty cells and line ends."""
+    assert order_csv(PLAN) == EXPECTED_CSV
+
+
+def test_the_text_is_as_expected() -> None:
+    """The whole text, but for the number of the version."""
+    from lapwright import __version__
+
+    assert order_text(PLAN) == EXPECTED_TEXT.replace("VERSION", __version__)
+
+
+@pytest.mark.parametrize("name", ["=1+1", "+1", "-1", "@SUM(A1)", "=cmd|' /C calc'!A0"])
+def test_a_name_is_never_a_formula(name: str) -> None:
+    """A name that a spreadsheet would compute is led by an apostrophe."""
+    rows = list(csv.reader(io.StringIO(order_csv(renamed(PLAN, name)))))
+    assert [row[1] for row in rows[1:]] == [f"'{name}"] * 3
+
+
+def test_names_with_commas_quotes_and_line_ends_stay_in_their_cell() -> None:
+    """Whatever a name holds, every row has eleven cells, and the quotes come back."""
+    text = order_csv(renamed(PLAN, 'six, "D4"\r\n=1'))
+    rows = list(csv.reader(io.StringIO(text)))
+    assert {len(row) for row in rows} == {11}
+    assert rows[1][1] == 'six, "D4" =1'
+
+
+def test_proven_stands_only_where_it_is() -> None:
+    """An order whose cuttings ran into the limit nowhere says proven."""
+    materials = tuple(
+        replace(m, status="time limit", bound=m.bound - 1) for m in PLAN.materials
+    )
+    text = order_text(replace(PLAN, materials=materials))
+    assert "proven" not in text
+    assert text.count("time limit: the best found so far") == 2
+
+
+def test_a_metric_order_is_in_millimetres() -> None:
+    """A metric job gets millimetres, square metres and degrees Celsius."""
+    metric = replace(PLAN, job=replace(PLAN.job, unit=Unit.MILLIMETRE, currency="EUR"))
+    text = order_text(metric)
+    assert '"' not in text
+    assert "3048 mm" in text  # 120 in
+    assert "3.1 m² in all, 2.9 m² without" in text  # 4800 and 4512 sq in
+    assert "21 °C" in text
+    assert "EUR 36.00" in text
+    assert order_csv(metric).splitlines()[1].startswith("Siding,double 4,3048,")
+
+
+def test_names_cannot_steer_the_terminal() -> None:
+    """Control characters and turning marks of a name do not reach the terminal."""
+    text = order_text(renamed(PLAN, "wall \x1b[31m\u202eA\nB\x07"))
+    assert not set(text) & {"\x1b", "\x07", "\u202e"}
+    assert "Order for wall [31mA B\n" in text

@@ -1,0 +1,139 @@
+"""The outline of a piece, and its work in words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from lapwright.job.material import Family
+from lapwright.plan import EndCut, NotchEdge, PieceEnd, PieceNotch
+from lapwright_cli.reports import shapes
+from tests.cli.reports.small_plan import (
+    CORNER,
+    FACTORY,
+    HEAD,
+    PEAK,
+    PLAN,
+    RAKE,
+    SILL,
+    inches,
+    piece,
+)
+
+
+def in_inches(spots: tuple[shapes.Spot, ...]) -> list[tuple[float, float]]:
+    """Give spots in inches."""
+    return [(spot.u / 8128, spot.v / 8128) for spot in spots]
+
+
+def test_a_square_piece_is_a_rectangle() -> None:
+    """Without work the outline has the four corners."""
+    plain = piece("P", 1, 0, 100, (CORNER, FACTORY))
+    assert in_inches(shapes.outline(plain)) == [(0, 0), (100, 0), (100, 8), (0, 8)]
+
+
+def test_notches_step_into_the_top_and_the_butt_edge() -> None:
+    """A sill's notch comes from above, a head's from below, both at their marks."""
+    notched = piece("P", 1, 0, 150, (CORNER, FACTORY), (SILL, HEAD))
+    assert in_inches(shapes.outline(notched)) == [
+        (0, 0),
+        (59.5, 0),
+        (59.5, 4.125),
+        (96, 4.125),
+        (96, 0),
+        (150, 0),
+        (150, 8),
+        (96, 8),
+        (96, 3.875),
+        (59.5, 3.875),
+        (59.5, 8),
+        (0, 8),
+    ]
+
+
+def test_a_notch_at_an_end_takes_the_corner() -> None:
+    """A notch that begins at the left end leaves no upper left corner."""
+    corner = replace(SILL, start=inches(0))
+    notched = piece("P", 1, 0, 150, (CORNER, FACTORY), (corner,))
+    assert in_inches(shapes.outline(notched)) == [
+        (0, 0),
+        (150, 0),
+        (150, 8),
+        (96, 8),
+        (96, 3.875),
+        (0, 3.875),
+    ]
+
+
+def test_raked_ends_follow_their_profiles() -> None:
+    """The insets of both ends are taken from the outermost points."""
+    raked = piece("P", 3, 0, 120, (RAKE, RAKE))
+    assert in_inches(shapes.outline(raked)) == [(0, 0), (120, 0), (70, 8), (50, 8)]
+    assert shapes.edges(raked) == (inches(120), inches(20))
+
+
+def test_a_peak_has_three_corners() -> None:
+    """Where both rakes meet there is one corner at the top."""
+    peak = piece("P", 4, 0, 99.5, (PEAK, PEAK), height=7.9375)
+    assert in_inches(shapes.outline(peak)) == [(0, 0), (99.5, 0), (49.75, 7.9375)]
+
+
+def test_the_words_hold_every_mark() -> None:
+    """Start, end and cut heights of a notch are told, left and right apart if they differ."""
+    even = piece("P", 1, 0, 150, (CORNER, FACTORY), (SILL,))
+    assert shapes.work_words(even, PLAN) == (
+        'Notch from the top, 59-1/2" to 96" from the left end:'
+        ' cut height 3-7/8" up from the butt edge.',
+        'Crimp cut top edges every 6", tabs facing out.',
+    )
+    tilted = replace(even, notches=(replace(SILL, cut_right=inches(4)),))
+    assert (
+        'cut height 3-7/8" at its left and 4" at its right'
+        in shapes.work_words(tilted, PLAN)[0]
+    )
+
+
+def test_a_hole_has_two_cut_heights() -> None:
+    """A hole is drawn apart from the outline and told with both heights."""
+    vent = PieceNotch(
+        "V1", NotchEdge.HOLE, inches(10), inches(14), inches(2), inches(2), inches(6)
+    )
+    holed = piece("P", 1, 0, 100, (CORNER, FACTORY), (vent,))
+    assert in_inches(shapes.holes(holed)[0]) == [(10, 2), (14, 2), (14, 6), (10, 6)]
+    assert len(shapes.outline(holed)) == 4
+    assert shapes.work_words(holed, PLAN)[0] == (
+        'Hole, 10" to 14" from the left end: from 2" up to 6" above the butt edge.'
+    )
+
+
+def test_a_rake_is_told_with_rise_run_and_angle() -> None:
+    """8 in over 50 in is atan(8 / 50) = 9.09 degrees."""
+    assert shapes.rake_words(RAKE, PLAN.job.unit) == (
+        'up 8" goes in 50" (9.1° to the butt edge)'
+    )
+
+
+def test_a_rake_that_begins_above_the_butt_edge_is_told_in_two_steps() -> None:
+    """Below the eave the end is square, above it the slope begins."""
+    end = PieceEnd(
+        EndCut.RAKED,
+        "rake",
+        (
+            (inches(0), inches(0)),
+            (inches(3), inches(0)),
+            (inches(8), inches(5)),
+        ),
+    )
+    assert shapes.rake_words(end, PLAN.job.unit) == (
+        'square from 0" up to 3", then up 5" goes in 5" (45.0° to the butt edge)'
+    )
+
+
+def test_butted_siding_is_not_crimped() -> None:
+    """Crimps are for lapped siding alone."""
+    siding = replace(PLAN.job.siding, family=Family.BUTTED)
+    butted = replace(PLAN, job=replace(PLAN.job, siding=siding))
+    ripped = replace(piece("P", 1, 0, 150, (CORNER, CORNER), height=5), ripped=True)
+    assert shapes.work_words(ripped, butted) == (
+        'Rip the top edge: keep 5" from the butt edge.',
+    )
+    assert len(shapes.work_words(ripped, PLAN)) == 2

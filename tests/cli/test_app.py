@@ -1,0 +1,231 @@
+"""The commands as a user meets them: results, words, exit codes and what is left behind."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from lapwright_cli.app import app
+
+DEMOS = sorted(Path("demo_jobs").glob("*.yaml"))
+FILES = {"order.csv", "order.txt", "cut-sheets.pdf", "elevations.html", "plan.json"}
+SMALL = """\
+job: Shed
+siding: {material: vinyl double 4}
+walls:
+  - name: Front
+    width: 14'
+    height: 7' 6"
+    openings: [{name: D, kind: door, x: 5', sill: 0, width: 36, height: 80}]
+  - {name: Side, width: 9', height: 7' 6"}
+"""
+run = CliRunner()
+
+
+@pytest.fixture
+def shed(tmp_path: Path) -> Path:
+    """Give a small job file."""
+    job = tmp_path / "shed.yaml"
+    job.write_text(SMALL, "utf-8")
+    return job
+
+
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda demo: demo.stem)
+def test_each_demo_is_planned_and_stands_up_to_the_audit(demo: Path, tmp_path: Path) -> None:
+    """A demo job gives all files; its plan is proven, audited, and the same again."""
+    out = tmp_path / "out"
+    result = run.invoke(app, ["plan", str(demo), "--out", str(out), "--timings"])
+    assert result.exit_code == 0, result.output
+    assert {file.name for file in out.iterdir()} == FILES
+    assert "proven" in result.stdout
+    assert re.search(r"cutting +\d+\.\d\d s", result.stderr)
+    audited = run.invoke(app, ["audit", str(out / "plan.json")])
+    assert audited.exit_code == 0, audited.output
+    assert "the plan stands" in audited.stdout
+    first = {file.name: file.read_bytes() for file in out.iterdir()}
+    again = run.invoke(app, ["plan", str(demo), "--out", str(out), "--quiet"])
+    assert again.exit_code == 0, again.output
+    assert {file.name: file.read_bytes() for file in out.iterdir()} == first
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["out"]
+
+
+def test_the_starter_job_can_be_planned(tmp_path: Path) -> None:
+    """What `start` writes is a job that plans as it stands, and is not overwritten."""
+    job = tmp_path / "new.yaml"
+    assert run.invoke(app, ["start", str(job)]).exit_code == 0
+    out = tmp_path / "out"
+    result = run.invoke(app, ["plan", str(job), "--out", str(out)])
+    assert result.exit_code == 0, result.output
+    before = job.read_bytes()
+    refused = run.invoke(app, ["start", str(job)])
+    assert refused.exit_code == 1
+    assert "a file that is there already" in refused.stderr
+    assert job.read_bytes() == before
+
+
+def test_check_explains_and_writes_nothing(shed: Path) -> None:
+    """The check tells walls, rules and layout, and leaves the folder as it was."""
+    result = run.invoke(app, ["check", str(shed)])
+    assert result.exit_code == 0, result.output
+    for words in ("Front", "14' 0\" by 7' 6\"", "end_gap", "pieces", "net area and 10 %"):
+        assert words in result.stdout
+    assert [p.name for p in shed.parent.iterdir()] == ["shed.yaml"]
+
+
+BROKEN = [
+    (SMALL.replace("14'", "14 furlongs"), 1, "walls[1].width: found '14 furlongs'"),
+    (SMALL.replace("x: 5'", "x: 50'"), 1, "wanted an opening inside the wall's outline"),
+    (SMALL.replace("walls:", "wals:"), 1, "found the unknown key 'wals', wanted 'walls'"),
+    (SMALL.replace("Side", "Front"), 1, "the name 'Front' a second time"),
+    (SMALL + "trim: {starter: {stock: [{length: 9, price: -1}]}}\n", 1, "price of zero"),
+    (SMALL.replace("job:", "job"), 1, "shed.yaml:"),
+    (
+        SMALL + "trim: {sill_channel: none, starter: {stock: [{length: 1, supply: 1}]}}\n",
+        3,
+        "starter strip",
+    ),
+    (
+        SMALL.replace("vinyl double 4", "vinyl double 4, stock: [{length: 150, supply: 2}]"),
+        3,
+        "vinyl double 4",
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "code", "words"), BROKEN)
+def test_bad_input_ends_in_one_list_and_leaves_the_folder(
+    tmp_path: Path, text: str, code: int, words: str
+) -> None:
+    """Exit code 1 or 3, the fault in words, no traceback, no file written or changed."""
+    job = tmp_path / "shed.yaml"
+    job.write_text(text, "utf-8")
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / "order.csv").write_text("kept", "utf-8")
+    result = run.invoke(app, ["plan", str(job), "--out", str(out)])
+    assert result.exit_code == code, result.output
+    assert words in result.stderr
+    assert "Traceback" not in result.output
+    assert {p.name: p.read_text("utf-8") for p in out.iterdir()} == {"order.csv": "kept"}
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["out", "shed.yaml"]
+
+
+def test_a_binary_job_is_refused(tmp_path: Path) -> None:
+    """A picture given for a job ends in one line."""
+    job = tmp_path / "shed.yaml"
+    job.write_bytes(b"\x89PNG\r\n\x1a\n" + bytes(range(256)))
+    result = run.invoke(app, ["plan", str(job), "--out", str(tmp_path / "out")])
+    assert result.exit_code == 1
+    assert "bytes that are no text" in result.stderr
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_piece_longer_than_any_trim_is_spliced_not_refused(shed: Path) -> None:
+    """Trim that does not reach is spliced; a post of 7 ft from 4-ft lengths is two pieces."""
+    text = SMALL + "trim: {outside_corner: {stock: [{length: 4'}]}}\n"
+    shed.write_text(text, "utf-8")
+    out = shed.parent / "out"
+    result = run.invoke(app, ["plan", str(shed), "--out", str(out)])
+    assert result.exit_code == 0, result.output
+    record = json.loads((out / "plan.json").read_text("utf-8"))
+    posts = [p for p in record["trim"] if p["role"] == "outside_corner"]
+    assert len(posts) == 6  # three posts of two pieces
+
+
+def test_an_altered_plan_does_not_stand(shed: Path) -> None:
+    """A plan whose piece was made longer by hand is refused by the audit, by label."""
+    out = shed.parent / "out"
+    assert run.invoke(app, ["plan", str(shed), "--out", str(out)]).exit_code == 0
+    plan = out / "plan.json"
+    record = json.loads(plan.read_text("utf-8"))
+    record["pieces"][0]["length"] += 508
+    plan.write_text(json.dumps(record), "utf-8")
+    result = run.invoke(app, ["audit", str(plan)])
+    assert result.exit_code == 1
+    assert record["pieces"][0]["label"] in result.stderr
+
+
+def test_an_audit_of_what_is_no_plan(shed: Path) -> None:
+    """A job file given for a plan is refused with its place."""
+    result = run.invoke(app, ["audit", str(shed)])
+    assert result.exit_code == 1
+    assert "a plan.json as lapwright wrote it" in result.stderr
+
+
+@pytest.mark.parametrize("of", ["job", "plan"])
+def test_the_schemas_are_printed(of: str) -> None:
+    """Both schemas are JSON that names its dialect."""
+    result = run.invoke(app, ["schema", of])
+    assert result.exit_code == 0, result.output
+    assert "2020-12" in json.loads(result.stdout)["$schema"]
+
+
+def test_the_catalogue_names_its_sources() -> None:
+    """Every built-in value is listed with where it comes from."""
+    result = run.invoke(app, ["catalogue"])
+    assert result.exit_code == 0, result.output
+    assert "Vinyl Siding Institute" in result.stdout
+    assert "from memory" in result.stdout
+
+
+def test_wrong_use_is_exit_code_two(shed: Path) -> None:
+    """A missing option and an unknown command are wrong use."""
+    assert run.invoke(app, ["plan", str(shed)]).exit_code == 2
+    assert run.invoke(app, ["plam"]).exit_code == 2
+    assert run.invoke(app, ["schema", "wall"]).exit_code == 2
+
+
+def test_the_version_is_shown() -> None:
+    """The version is one line on stdout."""
+    result = run.invoke(app, ["--version"])
+    assert result.exit_code == 0, result.output
+    assert re.fullmatch(r"lapwright \d+\.\d+\.\d+\n", result.stdout)
+
+
+def test_help_imports_nothing_heavy() -> None:
+    """Help answers at once because solver, page and form libraries stay unloaded."""
+    script = (
+        "import sys; sys.argv = ['lapwright', '--help']\n"
+        "import contextlib, io\n"
+        "from lapwright_cli.app import main\n"
+        "with contextlib.suppress(SystemExit), contextlib.redirect_stdout(io.StringIO()):\n"
+        "    main()\n"
+        "heavy = {'numpy', 'highspy', 'pydantic', 'typst', 'jinja2', 'ruamel'}\n"
+        "print(sorted(heavy & set(sys.modules)))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script], check=True, capture_output=True, text=True, timeout=60
+    )
+    assert done.stdout.strip() == "[]"
+
+
+def test_an_interrupt_before_any_plan_writes_nothing(
+    shed: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Stopped while reading: one line, exit code 130, no folder."""
+
+    def stop(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("lapwright.job.reading.read_text", stop)
+    out = shed.parent / "out"
+    result = run.invoke(app, ["plan", str(shed), "--out", str(out)])
+    assert result.exit_code == 130
+    assert "nothing was written" in result.stderr
+    assert not out.exists()
+
+
+def test_a_file_in_place_of_the_folder_is_refused(shed: Path) -> None:
+    """A folder that cannot be made is a fault of the input; the file there is kept."""
+    out = shed.parent / "out"
+    out.write_text("mine", "utf-8")
+    result = run.invoke(app, ["plan", str(shed), "--out", str(out)])
+    assert result.exit_code == 1
+    assert "a folder to write to" in result.stderr
+    assert out.read_text("utf-8") == "mine"
