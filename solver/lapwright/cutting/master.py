@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 INFINITE = highspy.kHighsInf
 
+Basis = highspy.HighsBasis
+
 
 class _Silent(highspy.Highs):
     """A solver without a voice: the plain one prints a banner when it is made."""

@@ -18,9 +18,9 @@ from lapwright.cutting.master import Rows
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from highspy import HighsBasis
     from numpy.typing import NDArray
 
+    from lapwright.cutting.master import Basis
     from lapwright.cutting.pool import Whole
 
     Real = NDArray[np.float64]
@@ -108,7 +108,7 @@ class Tree:
         tuple
             How it ended, and how often each pattern is used if a plan was found.
         """
-        waiting: list[tuple[tuple[Row, ...], HighsBasis | None]] = [((), None)]
+        waiting: list[tuple[tuple[Row, ...], Basis | None]] = [((), None)]
         is_complete = True
         for _ in range(CUT_ROUNDS):
             bound, use = self._relax((), None)
@@ -197,7 +197,7 @@ class Tree:
         self._is_active[chosen] = True
 
     def _relax(
-        self, branch: tuple[Row, ...], basis: HighsBasis | None
+        self, branch: tuple[Row, ...], basis: Basis | None
     ) -> tuple[Fraction, Real | None]:
         """Solve the linear program of a node; give a proven bound, and the uses."""
         shared = 0
