@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from importlib import import_module
 
-BENCHMARKS = {"cutting": "benchmarks.cutting"}
+BENCHMARKS = {"cutting": "benchmarks.cutting", "rivals": "benchmarks.rivals"}
 
 
 def main(arguments: list[str]) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import floor
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -25,6 +26,31 @@ def material_bound(core: Core, demand: Sequence[int]) -> Fraction:
         cost += Fraction(bin_.cost * taken, bin_.capacity)
         left -= taken
     return cost
+
+
+def waste_limit(
+    core: Core, demand: Sequence[int], supply: Sequence[int | None], most: int
+) -> int | None:
+    """Give how much of one bar a plan of at most so much cost can leave over.
+
+    By the price of the cheapest capacity, all items together are worth something;
+    what the cost allows above that is all that can be wasted, in one bar at most.
+
+    Returns
+    -------
+    int or None
+        Below 0 if there is no such plan; None where nothing can be said.
+    """
+    open_ = [b for b, n in zip(core.bins, supply, strict=True) if n != 0]
+    if not open_ or not all(b.cost for b in open_):
+        return None
+    price = min(Fraction(b.cost, b.capacity) for b in open_)
+    pairs = zip(core.lengths, demand, strict=True)
+    spare = most - price * sum(length * count for length, count in pairs)
+    if spare < 0:
+        return -1
+    most_waste = max(b.capacity - (b.cost - spare) / price for b in open_)
+    return min(core.capacity, floor(most_waste))
 
 
 def halves_bound(core: Core, demand: Sequence[int]) -> int:
@@ -79,6 +105,12 @@ def dual_bound(
     scale
         What a cost of 1 counts in `values`.
 
+    Returns
+    -------
+    Fraction
+        Below 0 where the values are of no use; it is the value of the dual solution
+        as it is, which arguments by reduced cost need.
+
     References
     ----------
     A. A. Farley, "A note on bounding a class of linear programming problems, including
@@ -94,7 +126,7 @@ def dual_bound(
         if there is not None:
             over = Fraction(worth, scale) / ratio - bin_.cost
             charge += there * max(Fraction(0), over)
-    return max(Fraction(0), total / ratio - charge)
+    return total / ratio - charge
 
 
 def dual_ratio(

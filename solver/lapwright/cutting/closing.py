@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from lapwright.cutting.bounds import dual_bound, dual_ratio
+from lapwright.cutting.bounds import dual_bound, dual_ratio, waste_limit
+from lapwright.cutting.cuts import Row
 from lapwright.cutting.dive import fix
 from lapwright.cutting.listing import list_patterns
-from lapwright.cutting.tree import End, Row, Tree
+from lapwright.cutting.tree import End, Tree
 
 FEW = 3_000
 """So many patterns are few enough to stop looking for fewer."""
@@ -31,8 +32,10 @@ def list_within(
     most: int,
     limit: int,
     waste: int | None = None,
+    *,
+    only_full: bool = True,
 ) -> tuple[Whole, Whole] | None:
-    """List every full pattern that a plan of at most so much cost can use.
+    """List every pattern that a plan of at most so much cost can use.
 
     Parameters
     ----------
@@ -47,6 +50,9 @@ def list_within(
         Give up if there are more partial patterns than this.
     waste
         How much of a bar such a plan can leave over; None is any.
+    only_full
+        Whether patterns that take a further piece are left out; a plan that covers
+        the demand can do without them.
 
     Returns
     -------
@@ -70,7 +76,9 @@ def list_within(
         knapsack.fill(values, demand, waste)
         found = []
         for k, bin_ in enumerate(core.bins):
-            listed = list_patterns(knapsack, bin_.capacity, least[k], limit)
+            listed = list_patterns(
+                knapsack, bin_.capacity, least[k], limit, only_full=only_full
+            )
             if listed is None:
                 break
             for other, least_other in tests:
@@ -122,7 +130,8 @@ def _shortest_list(
     proofs = [corner]
     best: tuple[Whole, Whole] | None = None
     for look in range(looks + 1):
-        middle = columns.centred(demand, supply, rounds=10, waste=waste)
+        last = proofs[0] if look else None
+        middle = columns.centred(demand, supply, rounds=10, waste=waste, last=last)
         proofs = [middle, *proofs[:1]]
         listed = list_within(columns, proofs, most, limit, waste)
         if listed is not None:
@@ -165,19 +174,24 @@ def close(
     core = columns.core
     demand = np.array(core.demand, dtype=np.int64)
     supply = [b.supply for b in core.bins]
-    waste = None
-    if core.is_single:
-        # What all bars of such a plan waste together, no bar can waste more.
-        waste = most // core.bins[0].cost * core.capacity - core.material
-        if waste < 0:
-            return End.NONE, []
-        waste = min(waste, core.capacity)
-    columns.restrict(demand, supply, columns.within(waste))
-    relaxed = columns.generate(demand, supply, enough=most + 1, to_the_end=True, waste=waste)
+    waste = waste_limit(core, core.demand, supply, most)
+    if waste is not None and waste < 0:
+        return End.NONE, []
+    relaxed = None
+    # The patterns within the waste may not cover the demand yet; then the others help.
+    for allowed in (columns.within(waste), columns.within(None)):
+        columns.restrict(demand, supply, allowed)
+        relaxed = columns.generate(
+            demand, supply, enough=most + 1, to_the_end=True, waste=waste
+        )
+        if relaxed is not None:
+            break
     if relaxed is None:
         return End.OPEN, []
     if relaxed.bound > most:
         return End.NONE, []
+    if columns.is_over():
+        return End.OPEN, []
     listed = _shortest_list(columns, relaxed.values, most, limit, looks, waste)
     if listed is None:
         return End.OPEN, []

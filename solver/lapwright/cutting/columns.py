@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from lapwright.cutting.core import Core
     from lapwright.cutting.knapsack import Knapsack
+    from lapwright.cutting.master import Real
     from lapwright.cutting.pool import Bar, Whole
 
 SHARE = 24
@@ -28,6 +29,8 @@ SHARE = 24
 make the linear program slow, less make more rounds."""
 SHAKES = 80
 """How often item values are shaken in one look about."""
+CLOSE = 0.03
+"""What share of its cost a pattern may cost above its worth to be close."""
 SCALE_BITS = 44
 """Dual values are kept to this many bits of the dearest bin, far from overflow."""
 
@@ -59,11 +62,14 @@ class Columns:
         self.pool = Pool(len(core.lengths))
         self.near = Pool(len(core.lengths))
         """Patterns that only serve to find the middle of the dual values."""
+        self.lengths = np.array(core.lengths, dtype=np.int64)
         self.knapsack = knapsack_of(core)
         coarse = coarse_of(core)
         self._coarse = knapsack_of(coarse) if coarse else None
         self.master = Master(core)
         self.scale = max(1, 2**SCALE_BITS // max(1, *(b.cost for b in core.bins)))
+        # No pattern is worth so much that a sum leaves the range of the integers.
+        self._dearest = 2.0**60 / (core.capacity // min(core.lengths) + 3)
         self.rounds = 0
         self.is_over = is_over
         self._fresh = 0
@@ -71,6 +77,10 @@ class Columns:
     def add(self, bin_: int, counts: Whole) -> int:
         """Add a pattern to the pool; the linear program hears of it when solved."""
         return self.pool.add(bin_, counts)
+
+    def _whole(self, scaled: Real) -> Whole:
+        """Round item values down to whole numbers; any such values prove a bound."""
+        return np.floor(np.minimum(scaled, self._dearest)).astype(np.int64)
 
     def begin(self, bars: list[Bar]) -> None:
         """Start with the patterns of a plan, and with every item alone.
@@ -131,7 +141,8 @@ class Columns:
         Returns
         -------
         Relaxed or None
-            None if the linear program has no solution, or the time is up.
+            None if the linear program has no solution.  When the time is up, what
+            was proven until then; nothing where no bound was wanted.
         """
         core, scale = self.core, self.scale
         wanted = [int(n) for n in demand]
@@ -141,10 +152,13 @@ class Columns:
         while True:
             self.hand_over()
             answer = self.master.solve()
-            if answer is None or self.is_over():
+            if answer is None:
                 return None
+            if self.is_over():
+                # What has been proven so far holds, whatever is still missing.
+                return Relaxed(answer, bound, proof) if exact else None
             self.rounds += 1
-            values = np.floor(answer.worth * scale).astype(np.int64)
+            values = self._whole(answer.worth * scale)
             values[demand == 0] = 0
             if is_coarse and self._coarse is not None:
                 self._coarse.fill(values, demand)
@@ -170,14 +184,16 @@ class Columns:
     def _add_priced(self, knapsack: Knapsack, answer: Answer) -> bool:
         """Add the patterns of a filled knapsack that promise to save something."""
         found = len(self.pool)
-        for k, bin_ in enumerate(knapsack.core.bins):
+        is_exact = knapsack is self.knapsack
+        bins = self.core.bins if is_exact else knapsack.core.bins
+        for k, bin_ in enumerate(bins):
             cost = bin_.cost + answer.scarcity[k]
             above = int(cost * self.scale * (1 + 1e-10)) + 1
             if knapsack.best(bin_.capacity) <= above:
                 continue
             counts, _ = knapsack.patterns(bin_.capacity, above)
-            if knapsack is not self.knapsack:
-                filled = counts @ self.knapsack.lengths
+            if not is_exact:
+                filled = counts @ self.lengths
                 counts = counts[filled <= self.core.bins[k].capacity]
             times = np.zeros(counts.shape[1], dtype=np.int64)
             for row in counts:
@@ -185,8 +201,6 @@ class Columns:
                 if (times[held] < SHARE).all():
                     times += held
                     self.pool.add(k, row)
-            if not len(counts) and knapsack is self.knapsack:
-                self.pool.add(k, knapsack.best_pattern(bin_.capacity))
         return len(self.pool) > found
 
     def rows_of(
@@ -214,6 +228,7 @@ class Columns:
         *,
         rounds: int,
         waste: int | None = None,
+        last: Whole | None = None,
     ) -> Whole:
         """Give item values from the middle of those that prove the best bound.
 
@@ -227,6 +242,9 @@ class Columns:
             How often missing patterns are added at most.
         waste
             How much of a bar may be left over; None is any.
+        last
+            The values of the last look about: patterns that cost much more than
+            those make them worth hold the middle off, and are left out. (items,)
 
         Returns
         -------
@@ -235,22 +253,29 @@ class Columns:
         """
         core, scale, pool = self.core, self.scale, self.pool
         costs = np.array([b.cost for b in core.bins], dtype=np.int64)
-        best = Fraction(-1)
+        best: Fraction | None = None
         result = np.zeros(len(demand), dtype=np.int64)
+        forced = np.zeros(0, dtype=np.int64)
         for _ in range(rounds):
             on = self.within(waste)
-            counts = np.concatenate((pool.counts[on], self.near.counts))
-            bins = np.concatenate((pool.bins[on], self.near.bins))
+            # New patterns come to the end, so that the places of the others stay.
+            every = np.concatenate((self.near.counts, pool.counts[on]))
+            bins_ = np.concatenate((self.near.bins, pool.bins[on]))
+            used = np.ones(len(bins_), dtype=bool)
+            if last is not None:
+                used = every @ last >= (1 - CLOSE) * scale * costs[bins_]
+                used[forced] = True
+            counts, bins = every[used], bins_[used]
             rows = self.rows_of(counts, bins, demand, supply)
             dual = centre(costs[bins].astype(float), rows)
             if dual is None or self.is_over():
                 break
             worth = np.maximum(dual[: len(demand)], 0.0)
-            values = np.floor(worth * scale).astype(np.int64)
+            values = self._whole(worth * scale)
             self.knapsack.fill(values, demand, waste)
             most = [max(0, self.knapsack.best(b.capacity)) for b in core.bins]
             bound = dual_bound(core, demand.tolist(), supply, values.tolist(), most, scale)
-            if bound > best:
+            if best is None or bound > best:
                 best, result = bound, values
             known = len(pool)
             for k, bin_ in enumerate(core.bins):
@@ -258,7 +283,9 @@ class Columns:
                 if supply[k] is None and most[k] > above:
                     for row in self.knapsack.patterns(bin_.capacity, above)[0]:
                         pool.add(k, row)
-            if len(pool) == known:
+            over = every @ values > scale * costs[bins_] * (1 + 1e-7)
+            forced = np.union1d(forced, np.flatnonzero(over & ~used))
+            if len(pool) == known and not (over & ~used).any():
                 break
         return result
 
@@ -288,7 +315,7 @@ class Columns:
         chance = np.random.default_rng(len(self.near))
         for _ in range(SHAKES):
             shaken = values * (1 + 0.1 * chance.uniform(-1, 1, len(values)))
-            self.knapsack.fill(np.floor(shaken).astype(np.int64), demand, waste)
+            self.knapsack.fill(self._whole(shaken), demand, waste)
             for k, bin_ in enumerate(self.core.bins):
                 counts, _ = self.knapsack.patterns(bin_.capacity, 0)
                 for row in counts[counts @ values >= least[k]]:
@@ -301,6 +328,6 @@ class Columns:
         if waste is None:
             return np.ones(len(self.pool), dtype=bool)
         capacities = np.array([b.capacity for b in self.core.bins])
-        filled = self.pool.counts @ self.knapsack.lengths
+        filled = self.pool.counts @ self.lengths
         within: NDArray[np.bool_] = capacities[self.pool.bins] - filled <= waste
         return within

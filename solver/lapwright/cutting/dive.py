@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from lapwright.cutting.bounds import waste_limit
 from lapwright.cutting.start import first_plan
 
 if TYPE_CHECKING:
@@ -105,15 +106,11 @@ def _relax(
     """
     pool, core = columns.pool, columns.core
     proper: NDArray[np.bool_] = np.asarray((pool.counts <= demand).all(axis=1))
-    waste = None
-    if core.is_single:
-        # What a plan of the wanted cost may waste in all, no bar may waste more.
-        lengths = columns.knapsack.lengths
-        waste = most // core.bins[0].cost * core.capacity - int(demand @ lengths)
+    waste = waste_limit(core, demand.tolist(), supply, most)
+    if waste is not None:
         if waste < 0:
             return None
-        left_over = core.capacity - pool.counts @ lengths
-        proper &= (left_over <= waste) | (pool.counts.sum(axis=1) == 1)
+        proper &= columns.within(waste) | (pool.counts.sum(axis=1) == 1)
     proper[list(barred)] = False
     columns.restrict(demand, supply, proper)
     relaxed = columns.generate(demand, supply, enough=most + 1, exact=False, waste=waste)

@@ -46,9 +46,7 @@ class Knapsack:
     def __init__(self, core: Core) -> None:
         self.core = core
         self.lengths = np.array(core.lengths, dtype=np.int64)
-        self._most = [
-            min(core.demand[i], core.capacity // core.lengths[i]) for i in range(core.plain)
-        ]
+        self._most = most_of_each(core)
         self._stage_count = sum(most.bit_length() for most in self._most)
         shape = (self._stage_count + 1, core.capacity + 1)
         self._last = np.full(shape, -1, dtype=np.int16)
@@ -99,13 +97,6 @@ class Knapsack:
     def best(self, capacity: int) -> int:
         """Give the greatest value of a pattern of a bin; below 0 if there is none."""
         return int(self._ahead[len(self._stages), capacity])
-
-    def best_pattern(self, capacity: int) -> Whole:
-        """Give a pattern of the greatest value of a bin (items,)."""
-        counts = self._blank(1)
-        self._walk_ahead(np.array([len(self._stages)]), np.array([capacity]), counts)
-        pattern: Whole = counts[0]
-        return pattern
 
     def patterns(self, capacity: int, above: int) -> tuple[Whole, Whole]:
         """Give for every item the best pattern of a bin that holds it.
@@ -196,8 +187,13 @@ class Knapsack:
         self._stages = list(zip(self._size.tolist(), gain.tolist(), strict=True))
 
     def _ends_worth(self, items: range) -> list[int]:
-        """Give the items that keep an end and are worth something."""
-        return [i for i in items if self.values[i] > 0 and self.limits[i] > 0]
+        """Give the items that keep an end and are worth something.
+
+        Where waste is limited, all of them: each fills a bar a little.
+        """
+        limited = self.waste < self.core.capacity
+        worth = self.values > 0
+        return [i for i in items if (worth[i] or limited) and self.limits[i] > 0]
 
     def _fill_ends(self, row: Whole) -> None:
         """Fill the row of bars that hold at most one left and one right piece."""
@@ -278,27 +274,21 @@ class Knapsack:
 
     def _patterns_of_ends(self, capacity: int, above: int) -> tuple[Whole, Whole]:
         """Give for every item that keeps an end the best pattern that holds it."""
-        plain = self._behind[0]
-        if self.waste < self.core.capacity:
-            return self._blank(0), np.zeros(0, dtype=np.int64)
         lefts = self._ends_worth(self.core.lefts)
         rights = self._ends_worth(self.core.rights)
         held, rooms, worth = [], [], []
         for items, others in ((lefts, rights), (rights, lefts)):
             for item in items:
                 room = capacity - self.core.lengths[item]
-                if room < 0:
-                    continue
-                value, other = int(plain[room]), -1
-                for o in others:
-                    rest = room - self.core.lengths[o]
-                    if rest >= 0 and plain[rest] + self.values[o] > value:
-                        value, other = int(plain[rest] + self.values[o]), o
+                choices = [(*self._plain_best(room), -1)]
+                for other in others:
+                    value, at = self._plain_best(room - self.core.lengths[other])
+                    choices.append((value + int(self.values[other]), at, other))
+                value, at, other = max(choices, key=lambda choice: choice[0])
                 value += int(self.values[item])
                 if value > above:
                     held.append((item, other))
-                    rest = self.core.lengths[other] if other >= 0 else 0
-                    rooms.append(room - rest)
+                    rooms.append(at)
                     worth.append(value)
         counts = self._blank(len(held))
         for row, pair in enumerate(held):
@@ -308,3 +298,20 @@ class Knapsack:
         start = np.zeros(len(held), dtype=int)
         self._walk_behind(start, np.array(rooms, dtype=int), counts)
         return counts, np.array(worth, dtype=np.int64)
+
+    def _plain_best(self, room: int) -> tuple[int, int]:
+        """Give the best value of plain items in a room, and where it stands."""
+        if room < 0:
+            return int(NEVER), 0
+        if self.waste >= self.core.capacity:
+            return int(self._behind[0, room]), room
+        # The table holds exact sums here: any sum within the waste will do.
+        low = max(0, room - self.waste)
+        at = low + int(self._behind[0, low : room + 1].argmax())
+        return int(self._behind[0, at]), at
+
+
+def most_of_each(core: Core) -> list[int]:
+    """Give how often each plain item fits a bar; a length may be rounded to 0."""
+    pairs = zip(core.lengths[: core.plain], core.demand, strict=False)
+    return [min(n, core.capacity // w) if w else n for w, n in pairs]

@@ -24,8 +24,10 @@ if TYPE_CHECKING:
     Mask = NDArray[np.bool_]
 
 
-def list_patterns(knapsack: Knapsack, capacity: int, least: int, most: int) -> Whole | None:
-    """List the full patterns of a bin that are worth at least so much.
+def list_patterns(
+    knapsack: Knapsack, capacity: int, least: int, most: int, *, only_full: bool = True
+) -> Whole | None:
+    """List the patterns of a bin that are worth at least so much.
 
     A pattern is full if no further wanted piece fits; a plan may always use the full
     pattern in place of one that is not, for what is too much is dropped.
@@ -40,6 +42,8 @@ def list_patterns(knapsack: Knapsack, capacity: int, least: int, most: int) -> W
         The least worth.
     most
         Give up if there are more partial patterns than this.
+    only_full
+        Whether patterns that take a further piece are left out.
 
     Returns
     -------
@@ -87,16 +91,22 @@ def list_patterns(knapsack: Knapsack, capacity: int, least: int, most: int) -> W
         if len(room) > most or number > 8 * most:
             return None
     counts = _unfold(np.concatenate(parents), np.concatenate(taken), node, core)
+    if not only_full:
+        return counts
     full: Whole = counts[_is_full(counts, room, limits, core)]
     return full
 
 
 def _rest(knapsack: Knapsack, behind: Whole, at: int, room: Whole, position: int) -> Whole:
-    """Give the most that can still be added."""
+    """Give the most that can still be added; below 0 if the bar cannot be filled."""
     rest: Whole = behind[at, room]
-    if position == 0 and knapsack.core.plain < len(knapsack.core.lengths):
-        rights = [int(knapsack.values[i]) for i in knapsack.core.rights]
-        rest = rest + max(rights, default=0)
+    if position == 0:
+        # A piece that keeps the right end may still come.
+        for item in knapsack.core.rights:
+            size = knapsack.core.lengths[item]
+            if knapsack.limits[item]:
+                with_it = behind[at, np.maximum(room - size, 0)] + knapsack.values[item]
+                rest = np.where(room >= size, np.maximum(rest, with_it), rest)
     return rest
 
 

@@ -46,6 +46,17 @@ def _silent() -> highspy.Highs:
     return highs
 
 
+def _run(highs: highspy.Highs) -> None:
+    """Run, even if somebody else in this process has run with more threads.
+
+    The library keeps the number of threads of its first run for the whole process,
+    and refuses to run with another one.
+    """
+    if highs.run() == highspy.HighsStatus.kError:
+        highspy.Highs.resetGlobalScheduler(True)
+        highs.run()
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
     """The optimum of the linear program."""
@@ -120,14 +131,14 @@ class Master:
 
     def solve(self) -> Answer | None:
         """Solve to optimality; None if the patterns cannot meet the demand."""
-        self._highs.run()
+        _run(self._highs)
         status = self._highs.getModelStatus()
         if status == highspy.HighsModelStatus.kInfeasible:
             return None
         if status != highspy.HighsModelStatus.kOptimal:
             # A cold start mends what a warm one may have spoilt.
             self._highs.clearSolver()
-            self._highs.run()
+            _run(self._highs)
             status = self._highs.getModelStatus()
             if status == highspy.HighsModelStatus.kInfeasible:
                 return None
@@ -163,6 +174,57 @@ class Master:
         )
 
 
+def choose(
+    costs: Real,
+    most: Real,
+    rows: list[tuple[Whole, Whole, int | None, int | None]],
+    start: Whole,
+    seconds: float,
+) -> Whole:
+    """Choose whole numbers that keep some rows, at little cost.
+
+    Parameters
+    ----------
+    costs, most
+        What one of each costs, and how many there can be. (choices,), (choices,)
+    rows
+        Which choices a row weighs and how much, and the least and the greatest sum.
+    start
+        A choice to start from. (choices,)
+    seconds
+        When to stop with the best so far.
+
+    Returns
+    -------
+    array
+        How many of each. (choices,)
+    """
+    number = len(costs)
+    highs = _silent()
+    highs.setOptionValue("time_limit", seconds)
+    highs.setOptionValue("mip_rel_gap", 0.0)
+    whole = np.arange(number, dtype=np.int32)
+    highs.addVars(number, np.zeros(number), most)
+    highs.changeColsCost(number, whole, costs)
+    kinds = np.full(number, highspy.HighsVarType.kInteger)
+    highs.changeColsIntegrality(number, whole, kinds)
+    for at, weights, low, high in rows:
+        highs.addRow(
+            -INFINITE if low is None else float(low),
+            INFINITE if high is None else float(high),
+            len(at),
+            at.astype(np.int32),
+            weights.astype(float),
+        )
+    highs.setSolution(number, whole, start.astype(float))
+    _run(highs)
+    feasible = highspy.SolutionStatus.kSolutionStatusFeasible
+    if highs.getInfo().primal_solution_status != feasible:
+        return start
+    use: Whole = np.rint(np.array(highs.getSolution().col_value)).astype(np.int64)
+    return use
+
+
 def centre(costs: Real, rows: list[tuple[Whole, int | None, int | None]]) -> Real | None:
     """Give dual values from the middle of the best ones (rows,).
 
@@ -185,7 +247,7 @@ def centre(costs: Real, rows: list[tuple[Whole, int | None, int | None]]) -> Rea
             at.astype(np.int32),
             weights[at].astype(float),
         )
-    highs.run()
+    _run(highs)
     dual = np.array(highs.getSolution().row_dual)
     return dual if len(dual) == len(rows) and np.isfinite(dual).all() else None
 
@@ -244,6 +306,10 @@ class Rows:
         )
         self._rows += 1
 
+    def forbid(self, pattern: int) -> None:
+        """Forbid a pattern, by its place among those added."""
+        self._highs.changeColBounds(pattern + 1, 0.0, 0.0)
+
     def pop(self, number: int) -> None:
         """Take the last rows away."""
         if number:
@@ -274,10 +340,10 @@ class Rows:
             How often the first column and each pattern is used (1 + patterns,); and
             the dual values (rows,).
         """
-        self._highs.run()
+        _run(self._highs)
         if self._highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             self._highs.clearSolver()
-            self._highs.run()
+            _run(self._highs)
             if self._highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
                 return None
         solution = self._highs.getSolution()

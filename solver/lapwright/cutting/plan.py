@@ -71,6 +71,21 @@ class CutPlan:
         return sum(stock[p.stock].length * p.count for p in self.patterns)
 
     @property
+    def setups(self) -> int:
+        """How often the saw is set up anew: how many patterns there are."""
+        return len(self.patterns)
+
+    @property
+    def kept(self) -> int:
+        """How long the offcuts worth keeping are together [the unit of the pieces].
+
+        It is 0 where the problem keeps none.
+        """
+        least = self.problem.keep
+        offcuts = [(self.offcut(p), p.count) for p in self.patterns]
+        return sum(w * n for w, n in offcuts if least and w >= least)
+
+    @property
     def is_proven(self) -> bool:
         """Whether no plan costs less."""
         return self.status is Status.PROVEN

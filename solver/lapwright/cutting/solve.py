@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import ceil
 from random import Random
 from typing import TYPE_CHECKING
@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 ROUNDS = 200
 """How many rounds of dives a search without a time limit makes."""
 EFFORTS = {
-    2: (100_000, 100, 3),
-    4: (300_000, 400, 10),
+    2: (100_000, 100, 2),
+    4: (300_000, 1_000, 12),
     8: (1_000_000, 2_000, 20),
     12: (1_000_000, 20_000, 20),
     24: (1_000_000, 200_000, 20),
@@ -39,6 +39,7 @@ def solve(
     *,
     time_limit: float | None = 10.0,
     watcher: Watcher | None = None,
+    tidy: float = 0.0,
 ) -> CutPlan:
     """Find a plan of least cost, and prove it if the time allows.
 
@@ -52,6 +53,10 @@ def solve(
         When to stop with the best plan so far; None stops by itself. [seconds]
     watcher
         Hears how the search comes on.
+    tidy
+        How long to look for a plan of the same cost and as many bars with fewer
+        set-ups, and then with less scrap too short to keep, after the search and
+        beside its limit; a plan may then differ from run to run. [seconds]
 
     Returns
     -------
@@ -79,7 +84,7 @@ def solve(
         plan = unfold(framed, [], framed.whole_cost, Status.PROVEN)
         recount(plan)
         return plan
-    search = Search(framed.core, framed, time_limit, watcher or NoWatcher())
+    search = Search(framed.core, framed, time_limit, watcher or NoWatcher(), tidy)
     status = None
     try:
         search.run()
@@ -90,6 +95,11 @@ def solve(
     return search.plan(status)
 
 
+def never() -> bool:
+    """Tell that the time is not up."""
+    return False
+
+
 @dataclass
 class Search:
     """What is known so far: the best plan, and the bound."""
@@ -98,6 +108,7 @@ class Search:
     frame: Frame
     time_limit: float | None
     watcher: Watcher
+    tidy: float = 0.0
     best: list[Bar] = field(default_factory=list)
     best_cost: int = 0
     bound: int = 0
@@ -124,9 +135,10 @@ class Search:
         """Tell how long the search has been going on [seconds]."""
         return time.monotonic() - self.started
 
-    def is_over(self) -> bool:
-        """Tell whether the time is up."""
-        return self.time_limit is not None and self.seconds() > self.time_limit
+    def is_over(self, share: float = 1.0) -> bool:
+        """Tell whether the time, or a share of it, is up."""
+        limit = self.time_limit
+        return limit is not None and self.seconds() > share * limit
 
     def offer(self, bars: list[Bar] | None, stage: str) -> None:
         """Take a plan if it is better than the best."""
@@ -157,6 +169,7 @@ class Search:
 
         from lapwright.cutting.bounds import halves_bound, material_bound
         from lapwright.cutting.columns import Columns
+        from lapwright.cutting.setups import fewer_setups
         from lapwright.cutting.start import first_plan
         from lapwright.cutting.ties import fewer_bars
 
@@ -166,19 +179,24 @@ class Search:
         self.offer(first_plan(core, core.demand, supply), "first plan")
         self.prove(material_bound(core, core.demand), "material")
         self.prove(halves_bound(core, core.demand), "halves")
-        if self.is_done and core.is_single:
+        if self.is_done and core.is_single and not self.tidy:
             return
-        columns = Columns(core, self.is_over)
+        # The other half of the time is kept for plans, even where the bound takes long.
+        columns = Columns(core, lambda: self.is_over(0.5))
         columns.begin(self.best)
         if not self.is_done:
             relaxed = columns.generate(demand, supply, enough=self.best_cost)
             if relaxed is None:
                 return
             self.prove(relaxed.bound, "linear program")
+            columns.is_over = self.is_over
             self._round(columns)
         if self.has_plan and not core.is_single and not self.is_over():
             columns.restrict(demand, supply, np.ones(len(columns.pool), dtype=bool))
             self.best = fewer_bars(columns, self.best, self.best_cost)
+        if self.has_plan and self.tidy:
+            columns.is_over = never
+            self.best = fewer_setups(columns, self.frame, self.best, self.best_cost, self.tidy)
 
     def _round(self, columns: Columns) -> None:
         """Dive and close in turns."""
@@ -190,7 +208,8 @@ class Search:
                 return
             chance = Random(round_) if round_ else None  # noqa: S311 - no secret
             # One stock length: the optimum is nearly always the bound, or one above.
-            most = self.bound if self.core.is_single else self.best_cost - 1
+            low = self.core.is_single or round_ % 2
+            most = self.bound if low else self.best_cost - 1
             self.offer(dive(columns, most, chance, tries=min(round_, 3)), "dive")
             effort = EFFORTS.get(round_)
             if effort and closing and not self.is_done:
@@ -207,7 +226,8 @@ class Search:
         share = self.best_cost if self.core.is_single else 1
         while not self.is_done and not self.is_over():
             most = self.bound + (self.best_cost - 1 - self.bound) // share
-            end, bars = close(columns, most, limit, nodes, looks)
+            far = looks if most == self.bound else 0
+            end, bars = close(columns, most, limit, nodes, far)
             if end is End.FOUND:
                 self.offer(bars, "tree")
             elif end is End.NONE:
@@ -229,13 +249,13 @@ class Search:
         unit, extra = self.core.cost_unit, self.frame.whole_cost
         if not self.has_plan:
             raise NoPlanError(self._why_none())
-        if status is None or self.is_done:
-            over = Status.TIME_LIMIT if self.is_over() else Status.WORK_LIMIT
-            status = Status.PROVEN if self.is_done else over
-        bound = min(self.bound, self.best_cost) * unit + extra
+        # A bound above the cost would be a fault of ours; the recount tells.
+        bound = self.bound * unit + extra
+        if status is None:
+            status = Status.TIME_LIMIT if self.is_over() else Status.WORK_LIMIT
         plan = unfold(self.frame, self.best, bound, status)
-        if plan.cost < plan.bound:  # a cheaper bar was swapped in: see unfold
-            plan = CutPlan(plan.problem, plan.patterns, plan.cost, status)
+        if plan.cost == bound:
+            plan = replace(plan, status=Status.PROVEN)
         recount(plan)
         return plan
 

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from lapwright.cutting.closing import list_within, supply_rows, trimmed
-from lapwright.cutting.tree import Row, Tree
+from lapwright.cutting.cuts import Row
+from lapwright.cutting.tree import Tree
 
 if TYPE_CHECKING:
     from lapwright.cutting.columns import Columns

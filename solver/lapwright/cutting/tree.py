@@ -6,13 +6,13 @@ be priced in the tree, and any row over the patterns may be branched on or cut w
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from lapwright.cutting.cuts import NEARLY, Row, broken_rows, together
 from lapwright.cutting.master import Rows
 
 if TYPE_CHECKING:
@@ -25,15 +25,16 @@ if TYPE_CHECKING:
 
     Real = NDArray[np.float64]
 
-NEARLY = 1e-6
 SURELY = 1e-4
 CUT_ROUNDS = 8
-NODE_ROUNDS = 1
-CUTS_A_ROUND = 40
 ALL = 1_500
 """A list of so many patterns goes into the program at once."""
 EACH = 8
 """Of a longer one, about so many that hold each item."""
+PROBES = 8
+"""Patterns are probed if there are so many for each node that is allowed, or fewer."""
+PROBE_MOST = 3_000
+"""With more patterns than this, probing takes too long."""
 AT_ONCE = 200
 """How many missing patterns are added at once."""
 
@@ -45,15 +46,6 @@ class End(Enum):
     NONE = "none"
     """Proven: there is no such plan."""
     OPEN = "open"
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """A row over the patterns: at least `low`, at most `high`; None is no limit."""
-
-    weights: Whole
-    low: int | None
-    high: int | None
 
 
 class Tree:
@@ -95,6 +87,8 @@ class Tree:
         self._branch: tuple[Row, ...] = ()
         self._active = np.zeros(0, dtype=np.int64)
         self._is_active = np.zeros(len(counts), dtype=bool)
+        self._pieces = int(counts.sum(axis=1).max(initial=0))
+        self._gone = np.zeros(len(counts), dtype=bool)
         for row in self.rows:
             self._push(row)
         self._activate(self._first_ones())
@@ -108,22 +102,24 @@ class Tree:
         tuple
             How it ended, and how often each pattern is used if a plan was found.
         """
-        waiting: list[tuple[tuple[Row, ...], Basis | None]] = [((), None)]
-        is_complete = True
         for _ in range(CUT_ROUNDS):
             bound, use = self._relax((), None)
             if bound > self.most:
                 return End.NONE, None
             if use is None or is_over():
                 return End.OPEN, None
-            if self._is_whole(use):
-                break
-            cuts = self._cuts(use)
+            cuts = [] if self._is_whole(use) else broken_rows(self.counts, self._demand, use)
             if not cuts:
                 break
             self.rows.extend(cuts)
             for cut in cuts:
                 self._push(cut)
+        if len(self.counts) <= min(PROBE_MOST, PROBES * nodes):
+            end, plan = self._probe(is_over)
+            if end is not End.OPEN:
+                return end, plan
+        waiting: list[tuple[tuple[Row, ...], Basis | None]] = [((), None)]
+        is_complete = True
         while waiting:
             if is_over() or self.nodes >= nodes:
                 return End.OPEN, None
@@ -136,23 +132,10 @@ class Tree:
                 is_complete = False
                 continue
             if self._is_whole(use):
-                plan = np.rint(use[:-1]).astype(np.int64)
-                if self._holds(plan):
-                    return End.FOUND, plan
+                whole = np.rint(use[:-1]).astype(np.int64)
+                if self._holds(whole):
+                    return End.FOUND, whole
                 is_complete = False
-                continue
-            for _ in range(NODE_ROUNDS):
-                cuts = self._cuts(use)
-                if not cuts:
-                    break
-                branch = (*branch, *cuts)
-                bound, use_ = self._relax(branch, None)
-                if bound > self.most or use_ is None:
-                    break
-                use = use_
-                if self._is_whole(use):
-                    break
-            if bound > self.most:
                 continue
             weights, value = self._split(use)
             down, up = int(np.floor(value)), int(np.floor(value)) + 1
@@ -160,6 +143,39 @@ class Tree:
             waiting.append(((*branch, Row(weights, None, down)), basis))
             waiting.append(((*branch, Row(weights, up, None)), basis))
         return (End.NONE if is_complete else End.OPEN), None
+
+    def _probe(self, is_over: Callable[[], bool]) -> tuple[End, Whole | None]:
+        """Take out every pattern that no plan can use even once, until none is left.
+
+        A pattern may be part of the linear program's best mixture and yet, when one
+        whole bar of it is asked for, make everything else too dear.
+        """
+        while True:
+            bound, use = self._relax((), None)
+            if bound > self.most:
+                return End.NONE, None
+            if use is None:
+                return End.OPEN, None
+            basis = self._program.basis()
+            out = 0
+            for at in np.flatnonzero(~self._gone):
+                if is_over():
+                    return End.OPEN, None
+                weights = np.zeros(len(self.counts), dtype=np.int64)
+                weights[at] = 1
+                bound, use = self._relax((Row(weights, 1, None),), basis)
+                if bound > self.most:
+                    self._gone[at] = True
+                    out += 1
+                    if self._is_active[at]:
+                        place = int(np.flatnonzero(self._active == at)[0])
+                        self._program.forbid(place)
+                elif use is not None and self._is_whole(use):
+                    plan = np.rint(use[:-1]).astype(np.int64)
+                    if self._holds(plan):
+                        return End.FOUND, plan
+            if not out:
+                return End.OPEN, None
 
     def _holds(self, plan: Whole) -> bool:
         """Recount a plan in whole numbers."""
@@ -224,7 +240,7 @@ class Tree:
             found, dual = solved
             bound, worth = self._bound(rows, dual)
             over = worth - self._scale * self._costs
-            over[self._is_active] = 0
+            over[self._is_active | self._gone] = 0
             missing = np.flatnonzero(over > self._scale // 10**6)
             if bound > self.most or not len(missing):
                 break
@@ -244,76 +260,43 @@ class Tree:
             The bound, and what the dual values make each pattern worth, times the
             scale (patterns,).
         """
-        whole = np.floor(dual * self._scale).astype(np.int64)
+        # The scale is small enough that no sum leaves the range of the integers.
+        heaviest = float(np.abs(dual).max(initial=0.0)) * self._weight_of(rows) + 1.0
+        scale = min(self._scale, int(2.0**61 / heaviest))
+        whole = np.floor(dual * scale).astype(np.int64)
         items = len(self._demand)
         # A first row asks for at least so much, and may not be worth less than nothing.
         first = np.maximum(whole[:items], 0)
         worth = self.counts @ first
-        total = int(first @ self._demand)
+        pairs = zip(first.tolist(), self._demand.tolist(), strict=True)
+        total = sum(y * wanted for y, wanted in pairs)
         for row, y in zip(rows[items:], whole[items:].tolist(), strict=True):
             side = row.low if y > 0 else row.high
             if y == 0 or side is None:
                 continue
             worth += y * row.weights
             total += y * side
+        worth[self._gone] = 0
         ratio = Fraction(1)
         paid = self._costs > 0
         for cost in np.unique(self._costs[paid]).tolist():
             most = int(worth[self._costs == cost].max())
-            ratio = max(ratio, Fraction(most, self._scale * cost))
+            ratio = max(ratio, Fraction(most, max(1, scale) * cost))
         # A pattern that costs nothing can be worth no more than it is used at most.
-        free = np.maximum(worth[~paid], 0) @ self._most_of[~paid]
-        return Fraction(total - int(free), self._scale) / ratio, worth
+        pairs = zip(worth[~paid].tolist(), self._most_of[~paid].tolist(), strict=True)
+        free = sum(max(0, value) * often for value, often in pairs)
+        if not scale:
+            return Fraction(0), worth
+        return Fraction(total - free, scale) / ratio, worth * (self._scale // scale)
+
+    def _weight_of(self, rows: list[Row]) -> float:
+        """Give more than the weights that any pattern has in some rows together."""
+        further = sum(int(row.weights.max(initial=0)) for row in rows[len(self._demand) :])
+        return float(self._pieces + further)
 
     def _is_whole(self, use: Real) -> bool:
         """Tell whether all uses are whole, and nothing is left uncovered."""
         return bool(np.abs(use - np.rint(use)).max() < NEARLY and use[-1] < NEARLY)
-
-    def _cuts(self, use: Real) -> list[Row]:
-        """Give rounded-up rows over three items each that the uses break.
-
-        Half the sum of three rows, rounded up on both sides, holds for whole uses
-        (Chvatal-Gomory; for unit demands these are the subset rows of M. Jepsen,
-        B. Petersen, S. Spoorendonk, D. Pisinger, Operations Research 56 (2008),
-        497-511, doi 10.1287/opre.1070.0449).
-        """
-        on = np.flatnonzero(use[:-1] > NEARLY)
-        counts, x = self.counts[on], use[on]
-        pair = self._together(use)
-        both = pair + pair.T
-        found: dict[tuple[int, int, int], float] = {}
-        for i, j in zip(*np.nonzero(np.triu(pair > NEARLY)), strict=True):
-            hope = pair[i, j] + both[i] + both[j]
-            for k in np.flatnonzero(hope > 1 + 1e-3):
-                triple = tuple(sorted((int(i), int(j), int(k))))
-                if len(set(triple)) == 3:
-                    found.setdefault(triple, float(hope[k]))  # type: ignore[arg-type]
-        broken = []
-        for triple in found:
-            need = -(-int(self._demand[list(triple)].sum()) // 2)
-            have = ((counts[:, list(triple)].sum(axis=1) + 1) // 2) @ x
-            if have < need - 1e-3:
-                broken.append((float(have - need), triple))
-        rows = []
-        for _, triple in sorted(broken)[:CUTS_A_ROUND]:
-            weights = (self.counts[:, list(triple)].sum(axis=1) + 1) // 2
-            need = -(-int(self._demand[list(triple)].sum()) // 2)
-            rows.append(Row(weights, need, None))
-        return rows
-
-    def _together(self, use: Real) -> Real:
-        """Give how often each two items share a bar (items, items); 0 below."""
-        items = len(self._demand)
-        on = np.flatnonzero(use[:-1] > NEARLY)
-        rows, held = np.nonzero(self.counts[on])
-        total = np.zeros(items * items)
-        # The next, the second next, ... item of the same pattern.
-        for step in range(1, int(np.bincount(rows).max(initial=0))):
-            same = rows[:-step] == rows[step:]
-            pairs = held[:-step][same] * items + held[step:][same]
-            x = use[on[rows[:-step][same]]]
-            total += np.bincount(pairs, weights=x, minlength=items * items)
-        return total.reshape(items, items)
 
     def _split(self, use: Real) -> tuple[Whole, float]:
         """Choose a row of whole weights whose value is well between whole numbers."""
@@ -322,7 +305,7 @@ class Tree:
             value = float(use[:-1] @ weights)
             if abs(value - round(value)) > SURELY:
                 return weights, value
-        pair = self._together(use)
+        pair = together(self.counts, use)
         part = np.abs(pair - np.rint(pair))
         i, j = np.unravel_index(int(part.argmax()), part.shape)
         if part[i, j] > SURELY:

@@ -57,3 +57,20 @@ def test_wrong_value_is_an_error(tmp_path: Path) -> None:
     (tmp_path / "schwerin_1" / "tiny.txt").write_text("1\n100\n45 4\n")
     (tmp_path / "best_known.tsv").write_text("instance\toptimum\ntiny\t3\n")
     assert main(["--data", str(tmp_path), "--family", "schwerin_1"]) == 1
+
+
+@pytest.mark.slow
+@pytest.mark.filterwarnings("ignore:.*PuLP 4.0:DeprecationWarning")
+@pytest.mark.parametrize("family", families(), ids=lambda family: family.name)
+def test_other_ways_agree(family: Family) -> None:
+    """Every other way that proves a plan proves the same cost."""
+    from benchmarks.rivals import WAYS
+
+    problem = family.example().problem
+    costs = {
+        way: run(problem, 10.0)
+        for way, run in WAYS.items()
+        if way != "HiGHS arc-flow" or max(s.length for s in problem.stock) <= 1000
+    }
+    proven = {outcome.cost for outcome in costs.values() if outcome.is_proven}
+    assert proven == {costs["lapwright"].cost}

@@ -297,3 +297,23 @@ def test_plan_is_worth_its_name() -> None:
     plan: CutPlan = solve(hard())
     assert plan.bars == sum(pattern.count for pattern in plan.patterns) == 9
     assert plan.stock_length == 900
+
+
+def test_others_may_use_the_solver_library_too() -> None:
+    """A run with another number of threads in the same process does no harm."""
+    code = (
+        "import highspy, numpy as np;"
+        "h = highspy.Highs(); h.setOptionValue('output_flag', False);"
+        "h.setOptionValue('threads', 2); h.addVar(0.0, 1.0); h.run();"
+        "from tests.solver.cutting.test_solve import hard;"
+        "from lapwright.cutting import solve;"
+        "print(solve(hard()).cost)"
+    )
+    run = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        check=True,
+        env={"PYTHONPATH": "."},
+    )
+    assert run.stdout.splitlines()[-1] == "9"

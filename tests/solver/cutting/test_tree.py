@@ -8,7 +8,8 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lapwright.cutting.tree import End, Row, Tree
+from lapwright.cutting.cuts import Row
+from lapwright.cutting.tree import End, Tree
 
 
 @settings(max_examples=150, deadline=None)
