@@ -144,7 +144,7 @@ def cut(
     quiet: Quiet = False,
 ) -> None:
     """Solve a bare cutting list: cut.json."""
-    from lapwright_cli.progress import Progress
+    from lapwright_cli.progress import CostProgress, Progress
 
     watcher = Progress(sys.stderr, quiet=quiet)
     with _guard():
@@ -154,7 +154,9 @@ def cut(
 
         read = read_cutlist(pieces, stock, unit, kerf)
         watcher.begin("cutting")
-        found = solve(read.problem, time_limit=time_limit, watcher=watcher)
+        found = solve(
+            read.problem, time_limit=time_limit, watcher=CostProgress(watcher, read)
+        )
         watcher.end()
         _write_all(out, {"cut.json": cut_json(found, read)})
         typer.echo(cut_text(found, read), nl=False)
@@ -199,9 +201,12 @@ def schema(
 def catalogue() -> None:
     """List the built-in materials and rules, each value with its source."""
     from lapwright.job.catalogue import entries
+    from lapwright.takeoff.convention import CONVENTIONS
 
     for entry in entries():
         typer.echo(f"{entry.name}: {entry.value}\n    {entry.source}")
+    for convention in CONVENTIONS:
+        typer.echo(f"convention: {convention.name}\n    {convention.source}")
 
 
 def _input_error(path: Path, found: str, wanted: str) -> InputError:

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from typing import TextIO
 
+    from lapwright.job.cutlist import CutList
+
 _EVERY = 0.2
 """Seconds between two lines, so that a fast search does not flood a log."""
 
@@ -40,17 +42,33 @@ class Progress:
             self._stream.flush()
             self._width = 0
 
-    def hear(self, stage: str, seconds: float, best: int | None, bound: int) -> None:
-        """Hear the search's seconds so far, the best cost yet, and the bound."""
+    def hear(self, stage: str, seconds: float, best: str | None, bound: str) -> None:
+        """Hear in words the search's stage, seconds, best cost yet, and bound."""
         now = time.monotonic()
         if self._quiet or now - self._written < _EVERY:
             return
         self._written = now
-        found = "none yet" if best is None else f"{best}"
-        line = f"{self._stage} ({stage}): {seconds:.1f} s, best {found}, bound {bound}"
+        found = "none yet" if best is None else best
+        line = f"{self._stage}: {stage}: {seconds:.1f} s, best {found}, bound {bound}"
         if self._stream.isatty():
             self._stream.write("\r" + line.ljust(self._width))
             self._width = len(line)
         else:
             self._stream.write(line + "\n")
         self._stream.flush()
+
+
+class CostProgress:
+    """Hears the search for a bare cutting list, and tells its costs in the list's unit."""
+
+    def __init__(self, progress: Progress, cutlist: CutList) -> None:
+        self._progress = progress
+        self._cutlist = cutlist
+
+    def hear(self, stage: str, seconds: float, best: int | None, bound: int) -> None:
+        """Pass on what the search says."""
+        found = None if best is None else self._words(best)
+        self._progress.hear(stage, seconds, found, self._words(bound))
+
+    def _words(self, cost: int) -> str:
+        return f"{float(self._cutlist.cost(cost)):g}"

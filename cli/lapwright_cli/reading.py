@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from lapwright.finding import find_all
 from lapwright.job.material import MONEY
+from lapwright.job.thermal import write_degrees
 from lapwright.measure import Unit, square_feet, square_metres, write_feet, write_length
 from lapwright.record import COUNT_RULES
 from lapwright.siding import lay_out
 from lapwright.takeoff.area import gross_area, opening_area
-from lapwright.takeoff.estimate import pieces_by_area
+from lapwright.takeoff.convention import estimates
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
+    from fractions import Fraction
 
     from lapwright.job.job import Job
     from lapwright.job.material import StockLength
     from lapwright.job.wall import Wall
+    from lapwright.siding import Layout
 
 
 def reading_text(job: Job) -> str:
@@ -43,6 +46,7 @@ def _lines(job: Job) -> Iterator[str]:
         value = getattr(job.rules, name)
         words = str(value) if name in COUNT_RULES else write_length(value, unit)
         yield f"{name:<16} {words}"
+    yield from _groups(job)
     layout = lay_out(job)
     courses = sum(len(laid) for laid in layout.courses)
     yield ""
@@ -51,14 +55,74 @@ def _lines(job: Job) -> Iterator[str]:
         f" {len(layout.pieces)} pieces, {len(layout.seams)} seams;"
         f" {len(layout.broken)} seam rules that cannot be kept"
     )
-    net = sum(gross_area(wall.outline) - opening_area(wall) for wall in job.walls)
+    yield from _conventions(job, layout)
+    findings = find_all(job, layout)
+    if findings:
+        yield ""
+        yield "to know before work begins:"
+        yield from (f"  - {finding}" for finding in findings)
+
+
+def _groups(job: Job) -> Iterator[str]:
+    """Tell what the optional groups of the job say, the catalogue's values among them."""
+    unit = job.unit
+    if job.thermal is not None:
+        thermal, longest = job.thermal, job.siding.longest
+        need = thermal.room_at_each_end(longest, job.temperature, unit)
+        cold, hot = (write_degrees(t, unit) for t in (thermal.coldest, thermal.hottest))
+        yield (
+            f"thermal: {float(thermal.coefficient):.3g} /F, from {cold} to {hot};"
+            f" {write_length(longest, unit)} needs {write_length(need, unit)} at each end;"
+            f" ends are covered by {write_length(thermal.pocket, unit)}"
+        )
+    if job.supplies is None:
+        return
+    for name in job.supplies.__slots__:
+        value = getattr(job.supplies, name)
+        if name == "nails_a_pound":
+            words = "nails are not weighed" if value is None else str(value)
+        else:
+            words = write_length(value, unit)
+        yield f"{name:<22} {words}"
+
+
+def _conventions(job: Job, layout: Layout) -> Iterator[str]:
+    """Lay what each estimating convention would order beside what is laid out."""
+    made = estimates(job)
+    if not made or job.estimating is None:
+        return
     longest = job.siding.longest
-    count = pieces_by_area(net, job.siding.exposure, longest, Fraction(1, 10))
+    rows = [("convention", "to cover", "squares", "pieces", "cartons")]
+    for estimate in made:
+        cartons = "-" if estimate.cartons is None else str(estimate.cartons)
+        rows.append(
+            (
+                estimate.convention.name,
+                _area(estimate.area, job.unit),
+                f"{float(estimate.squares):.2f}",
+                str(estimate.pieces),
+                cartons,
+            )
+        )
+    together = sum(piece.length for piece in layout.pieces)
+    at_least = "the pieces laid out, end to end"
+    rows.append((at_least, "", "", str(-(-together // longest)), ""))
+    yield ""
     yield (
-        f"for comparison, net area and 10 %: {count} of {write_length(longest, unit)}"
-        " (an estimating rule, not a plan)"
+        f"estimating conventions, {float(job.estimating.waste):.1%} waste added, in pieces of"
+        f" {write_length(longest, job.unit)}; rules, not a plan:"
     )
-    yield from job.remarks
+    widths = [max(len(cell) for cell in column) for column in zip(*rows, strict=True)]
+    for name, *numbers in rows:
+        cells = [name.ljust(widths[0])]
+        cells += [cell.rjust(w) for cell, w in zip(numbers, widths[1:], strict=True)]
+        yield ("  " + "  ".join(cells)).rstrip()
+
+
+def _area(area: Fraction, unit: Unit) -> str:
+    if unit.is_metric:
+        return f"{float(square_metres(area)):.1f} m2"
+    return f"{float(square_feet(area)):.1f} sq ft"
 
 
 def _wall(wall: Wall, unit: Unit) -> str:

@@ -3,22 +3,29 @@
 from __future__ import annotations
 
 import math
+import time
 from collections import Counter
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from itertools import combinations
+from typing import TYPE_CHECKING, Protocol
 
 from lapwright.cutting import Ends, Piece, Problem, Stock, solve
 from lapwright.errors import NoPlanError
+from lapwright.job.material import MONEY
 from lapwright.measure import Ticks, write_length
 from lapwright.plan import Bar, BarCut, MaterialPlan, OrderLine
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
     from fractions import Fraction
 
-    from lapwright.cutting import CutPlan, Pattern, Watcher
+    from lapwright.cutting import CutPlan, Pattern
     from lapwright.job.material import StockLength
     from lapwright.measure import Unit
+
+
+_MOST_CHOSEN_FROM = 4
+"""Of more stock lengths than this no choices are tried: they are too many."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,17 +47,52 @@ class Material:
     kerf: Ticks
 
 
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """On what terms a material is cut and bought."""
+
+    spare: Fraction
+    """Share of each count to order beyond it."""
+    unit: Unit
+    """For lengths in messages."""
+    until: float | None
+    """When to stop searching, by the monotonic clock; None for no limit. [seconds]"""
+    watcher: SearchWatcher
+
+
+class SearchWatcher(Protocol):
+    """Hears in words how the search for each material comes on."""
+
+    def hear(self, stage: str, seconds: float, best: str | None, bound: str) -> None:
+        """Hear the stage, the seconds so far, the best cost yet, and the bound."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Translator:
+    """Tells a watcher the whole numbers of a search as money or length."""
+
+    watcher: SearchWatcher
+    name: str
+    priced: bool
+    unit: Unit
+
+    def hear(self, stage: str, seconds: float, best: int | None, bound: int) -> None:
+        """Pass on what the search says."""
+        found = None if best is None else self._words(best)
+        self.watcher.hear(f"{self.name}, {stage}", seconds, found, self._words(bound))
+
+    def _words(self, cost: int) -> str:
+        return f"{cost / MONEY:.2f}" if self.priced else write_length(cost, self.unit)
+
+
 def cut_material(
-    material: Material,
-    wants: Sequence[Want],
-    *,
-    first_number: int,
-    spare: Fraction,
-    unit: Unit,
-    time_limit: float | None,
-    watcher: Watcher | None,
-) -> MaterialPlan:
-    """Cut one material.
+    material: Material, wants: Sequence[Want], first_number: int, terms: Terms
+) -> tuple[MaterialPlan, tuple[str, ...]]:
+    """Cut one material, and choose the stock lengths that are cheapest to buy.
+
+    A cutting that costs least may take a whole carton of one stock length for a piece or
+    two.  So where a material is priced and sold in cartons, cuttings that leave stock
+    lengths out are tried as well, and what costs least to buy is taken.
 
     Parameters
     ----------
@@ -60,14 +102,15 @@ def cut_material(
         Its pieces, in the order of hanging; at least one.
     first_number
         Number of its first bar.
-    spare
-        Share of each count to order beyond it.
-    unit
-        For lengths in messages.
-    time_limit
-        For the search, None for no limit. [seconds]
-    watcher
-        Hears how the search comes on.
+    terms
+        Spare, unit and time.
+
+    Returns
+    -------
+    plan : MaterialPlan
+        Its bound and status speak of the stock lengths that it takes.
+    notes : tuple of str
+        What the crew must know of the choice.
 
     Raises
     ------
@@ -79,11 +122,59 @@ def cut_material(
     if long:
         raise NoPlanError(
             *(
-                f"{material.name}: piece {want.label} of {write_length(want.length, unit)} is"
-                f" longer than every stock length (longest {write_length(longest, unit)})"
+                f"{material.name}: piece {want.label} of"
+                f" {write_length(want.length, terms.unit)} is longer than every stock length"
+                f" (longest {write_length(longest, terms.unit)})"
                 for want in long
             )
         )
+    whole = _cut(material, wants, first_number, terms)
+    best = whole
+    for stock in _fewer(material, wants):
+        part = Material(material.role, material.name, stock, material.kerf)
+        try:
+            other = _cut(part, wants, first_number, terms)
+        except NoPlanError:  # counted supply that the others would have to make up
+            continue
+        if _to_buy(other) < _to_buy(best):
+            best = other
+    if best is whole:
+        return whole, ()
+    kept = {line.stock for line in best.order}
+    left_out = [line.stock for line in whole.order if line.stock not in kept]
+    saved = (_to_buy(whole)[0] - _to_buy(best)[0]) / MONEY
+    lengths = ", ".join(write_length(length, terms.unit) for length in left_out)
+    note = (
+        f"{material.name}: {lengths} left out; with whole cartons and spare the order costs"
+        f" {saved:.2f} less without it"
+    )
+    return best, (note,)
+
+
+def _to_buy(plan: MaterialPlan) -> tuple[int, int, int]:
+    """Rank a plan by what is paid for it, then by what it cuts, then by stock lengths."""
+    bought = sum(line.cost or 0 for line in plan.order)
+    return bought, plan.cost, len(plan.order)
+
+
+def _fewer(material: Material, wants: Sequence[Want]) -> Iterator[tuple[StockLength, ...]]:
+    """List choices of fewer stock lengths, where cartons may make one worth while."""
+    stock = material.stock
+    cartons = any(s.carton is not None for s in stock)
+    if not cartons or stock[0].price is None or len(stock) > _MOST_CHOSEN_FROM:
+        return
+    longest = max(want.length for want in wants)
+    whole = {want.length for want in wants if want.ends is Ends.BOTH}
+    for count in range(len(stock) - 1, 0, -1):
+        for chosen in combinations(stock, count):
+            lengths = {s.length for s in chosen}
+            if max(lengths) >= longest and whole <= lengths:
+                yield chosen
+
+
+def _cut(
+    material: Material, wants: Sequence[Want], first_number: int, terms: Terms
+) -> MaterialPlan:
     priced = all(stock.price is not None for stock in material.stock)
     kinds = Counter((want.length, want.ends) for want in wants)
     order = sorted(kinds, key=lambda kind: (-kind[0], kind[1].value))
@@ -98,8 +189,10 @@ def cut_material(
         ),
         kerf=material.kerf,
     )
+    left = None if terms.until is None else max(terms.until - time.monotonic(), 0.0)
     try:
-        plan = solve(problem, time_limit=time_limit, watcher=watcher)
+        watcher = _Translator(terms.watcher, material.name, priced, terms.unit)
+        plan = solve(problem, time_limit=left, watcher=watcher)
     except NoPlanError as error:
         raise NoPlanError(*(f"{material.name}: {reason}" for reason in error.reasons)) from None
     used = plan.bars_of_stock
@@ -111,7 +204,7 @@ def cut_material(
         cost=plan.cost,
         priced=priced,
         order=tuple(
-            OrderLine(s.length, count, math.ceil(count * spare), s.carton, s.price)
+            OrderLine(s.length, count, math.ceil(count * terms.spare), s.carton, s.price)
             for s, count in zip(material.stock, used, strict=True)
             if count
         ),

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from itertools import combinations
 from typing import TYPE_CHECKING
 
+from lapwright.job.material import Family
+from lapwright.job.thermal import write_degrees
 from lapwright.job.wall import OpeningShape
 from lapwright.measure import Rounding, to_tape, write_length
 from lapwright.plan import NotchEdge
 from lapwright.seams.split import KEEP_OUT
+from lapwright.takeoff.movement import end_drawn_out, lap_opened
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from fractions import Fraction
 
     from lapwright.job.job import Job
     from lapwright.plan import SidingPiece
@@ -21,7 +26,7 @@ def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
     """List what the crew must know, each as one sentence.
 
     The order is: what the reading changed, openings, slivers and narrow fillers,
-    then rules for seams that could not be kept.
+    what cold draws apart, then rules for seams that could not be kept.
     """
     return (
         *job.remarks,
@@ -29,6 +34,7 @@ def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
         *_starts(job),
         *_ripped(job, layout),
         *(line for piece in layout.pieces for line in _thin(job, piece)),
+        *_cold(job, layout),
         *_seams(job, layout),
     )
 
@@ -38,7 +44,10 @@ def _openings(job: Job) -> Iterator[str]:
         for opening in wall.openings:
             name = f"wall {wall.mark}, opening {opening.name}"
             if opening.shape is OpeningShape.ROUND:
-                yield f"{name}: round, but cut as its box; trace the curve on the wall"
+                yield (
+                    f"{name}: round, but notched and trimmed as its box, which bares the wall"
+                    " beside the curve; leave its notches uncut and trace the curve on the wall"
+                )
             outside = (
                 opening.x < 0
                 or opening.sill < 0
@@ -47,6 +56,15 @@ def _openings(job: Job) -> Iterator[str]:
             )
             if outside:
                 yield f"{name}: runs past the wall's edge; only what is on the wall counts"
+        for one, other in combinations(wall.openings, 2):
+            wide = min(one.right, other.right) - max(one.x, other.x)
+            high = min(one.head, other.head) - max(one.sill, other.sill)
+            if wide > 0 and high > 0:
+                yield (
+                    f"wall {wall.mark}, openings {one.name} and {other.name} overlap by"
+                    f" {write_length(wide, job.unit)} by {write_length(high, job.unit)};"
+                    " is one of them in the right place?"
+                )
 
 
 def _starts(job: Job) -> Iterator[str]:
@@ -59,8 +77,8 @@ def _starts(job: Job) -> Iterator[str]:
         pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
         if any(a.x < b.x and (a.y > 0 or b.y > 0) for a, b in pairs):
             yield (
-                f"wall {wall.mark}: has a lower edge above its bottom; siding is planned down"
-                " to it, but the cut along it and its flashing must be measured on the wall"
+                f"wall {wall.mark}: stands over a lower roof; its flashing comes first, and a"
+                " butt edge that is cut away needs a channel and snap locks to hold it"
             )
 
 
@@ -98,6 +116,42 @@ def _thin(job: Job, piece: SidingPiece) -> Iterator[str]:
             f" between {piece.left.meets} and {piece.right.meets};"
             " a wider stop would cure it"
         )
+
+
+def _cold(job: Job, layout: Layout) -> Iterator[str]:
+    """Report the end and the lap that cold draws apart most, if any is."""
+    if job.thermal is None:
+        return
+    coldest = write_degrees(job.thermal.coldest, job.unit)
+    at_stops = (p for p in layout.pieces if {p.left.meets, p.right.meets} != {"seam"})
+    piece = max(at_stops, key=lambda piece: piece.length, default=None)
+    if piece is not None and (end := end_drawn_out(job, piece.length)) is not None:
+        drawn, covered = end
+        yield (
+            f"piece {piece.label}: at {coldest} it draws back by"
+            f" {_on_tape(drawn, job)} at each end, and only"
+            f" {_on_tape(covered, job)} of it is covered;"
+            " deeper channels, or hanging it in the cold, would cure it"
+        )
+    if job.siding.family is not Family.LAPPED:
+        return
+    lengths = {piece.label: piece.length for piece in layout.pieces}
+    seam = max(
+        layout.seams, key=lambda seam: lengths[seam.left] + lengths[seam.right], default=None
+    )
+    if seam is None:
+        return
+    drawn_apart = lap_opened(job, lengths[seam.left], lengths[seam.right])
+    if drawn_apart is not None:
+        yield (
+            f"seam between {seam.left} and {seam.right}: at {coldest} they draw apart by"
+            f" {_on_tape(drawn_apart, job)}, and they lap only"
+            f" {write_length(job.rules.lap, job.unit)}; a longer lap would cure it"
+        )
+
+
+def _on_tape(length: Fraction | int, job: Job) -> str:
+    return write_length(to_tape(length, job.unit, Rounding.NEAREST), job.unit)
 
 
 def _seams(job: Job, layout: Layout) -> Iterator[str]:

@@ -54,7 +54,7 @@ class PieceNotch:
     """A notch in a piece, by the marks that are made on it."""
 
     opening: str
-    """Name of the opening, or ``eave``."""
+    """Name of the opening, ``eave``, or ``roof`` for a lower roof under the wall."""
     edge: NotchEdge
     start: Ticks
     """From the piece's left end. [ticks]"""
@@ -217,6 +217,18 @@ class MaterialPlan:
 
 
 @dataclass(frozen=True, slots=True)
+class SupplyLine:
+    """How much is needed of what is counted by rule and not cut."""
+
+    name: str
+    quantity: int
+    unit: str
+    """What is counted: ``nails``, ``lb``, ``rolls`` or ``pieces``."""
+    how: str
+    """How it was counted, in words."""
+
+
+@dataclass(frozen=True, slots=True)
 class WallFigures:
     """What a wall comes to."""
 
@@ -249,6 +261,8 @@ class Plan:
     """Siding first, then trim by role."""
     findings: tuple[str, ...]
     """What the crew must know: slivers, rules that could not be kept, and the like."""
+    supplies: tuple[SupplyLine, ...] = ()
+    """What is counted by rule: nails, weather barrier, flashing."""
 
     def material(self, role: str) -> MaterialPlan | None:
         """Give the cutting of a material by its role."""

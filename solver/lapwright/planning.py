@@ -5,19 +5,20 @@ from __future__ import annotations
 import time
 from typing import TYPE_CHECKING, Protocol
 
-from lapwright.bars import Material, Want, cut_material
+from lapwright.bars import Material, Terms, Want, cut_material
 from lapwright.cutting import Ends
 from lapwright.finding import find_all
-from lapwright.plan import EndCut, NotchEdge, Plan, TrimPiece, WallFigures
+from lapwright.job.material import TrimRole
+from lapwright.plan import EndCut, NotchEdge, Plan, SupplyLine, TrimPiece, WallFigures
 from lapwright.siding import lay_out
 from lapwright.takeoff.area import gross_area, opening_area
 from lapwright.takeoff.stretch import find_stretches, piece_lengths
+from lapwright.takeoff.supply import count_supplies
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lapwright.job.job import Job
-    from lapwright.job.material import TrimRole
     from lapwright.plan import MaterialPlan, SidingPiece
     from lapwright.siding import Layout
 
@@ -37,8 +38,8 @@ class Watcher(Protocol):
     def begin(self, stage: str) -> None:
         """Hear that a stage begins."""
 
-    def hear(self, stage: str, seconds: float, best: int | None, bound: int) -> None:
-        """Hear the search's seconds so far, the best cost yet, and the bound."""
+    def hear(self, stage: str, seconds: float, best: str | None, bound: str) -> None:
+        """Hear in words the search's stage, seconds, best cost yet, and bound."""
 
 
 class NoWatcher:
@@ -47,7 +48,7 @@ class NoWatcher:
     def begin(self, stage: str) -> None:
         """Do nothing."""
 
-    def hear(self, stage: str, seconds: float, best: int | None, bound: int) -> None:
+    def hear(self, stage: str, seconds: float, best: str | None, bound: str) -> None:
         """Do nothing."""
 
 
@@ -94,7 +95,7 @@ def make_plan(
         for wall, courses in zip(job.walls, layout.courses, strict=True)
     )
     watcher.begin("cutting")
-    materials = _cut_all(job, layout, trim, until, watcher)
+    materials, notes = _cut_all(job, layout, trim, until, watcher)
     plan = Plan(
         job=job,
         walls=walls,
@@ -102,7 +103,8 @@ def make_plan(
         trim=trim,
         seams=layout.seams,
         materials=materials,
-        findings=find_all(job, layout),
+        findings=(*find_all(job, layout), *notes),
+        supplies=_supplies(job, layout, trim),
     )
     watcher.begin("recount")
     require(plan_record(plan))
@@ -130,13 +132,22 @@ def _trim(job: Job, layout: Layout) -> tuple[TrimPiece, ...]:
     return tuple(pieces)
 
 
+def _supplies(job: Job, layout: Layout, trim: Sequence[TrimPiece]) -> tuple[SupplyLine, ...]:
+    courses: dict[tuple[str, int], list[int]] = {}
+    for piece in layout.pieces:
+        courses.setdefault((piece.wall, piece.course), []).append(piece.length)
+    lengths = [(TrimRole(piece.role), piece.length) for piece in trim]
+    counted = count_supplies(job, courses, lengths, len(layout.seams))
+    return tuple(SupplyLine(s.name, s.quantity, s.unit, s.how) for s in counted)
+
+
 def _cut_all(
     job: Job,
     layout: Layout,
     trim: Sequence[TrimPiece],
     until: float | None,
     watcher: Watcher,
-) -> tuple[MaterialPlan, ...]:
+) -> tuple[tuple[MaterialPlan, ...], tuple[str, ...]]:
     rules = job.rules
     tasks = [
         (
@@ -148,24 +159,17 @@ def _cut_all(
         wants = [Want(p.label, p.length) for p in trim if p.role == entry.role.value]
         material = Material(entry.role.value, entry.name, entry.stock, rules.trim_kerf)
         tasks.append((material, wants))
+    terms = Terms(job.spare, job.unit, until, watcher)
     made: list[MaterialPlan] = []
+    notes: list[str] = []
     number = 1
     for material, wants in tasks:
-        if not wants:
-            continue
-        left = None if until is None else max(until - time.monotonic(), 0.0)
-        planned = cut_material(
-            material,
-            wants,
-            first_number=number,
-            spare=job.spare,
-            unit=job.unit,
-            time_limit=left,
-            watcher=watcher,
-        )
-        number += len(planned.bars)
-        made.append(planned)
-    return tuple(made)
+        if wants:
+            planned, said = cut_material(material, wants, number, terms)
+            number += len(planned.bars)
+            made.append(planned)
+            notes += said
+    return tuple(made), tuple(notes)
 
 
 def _ends(piece: SidingPiece) -> Ends:

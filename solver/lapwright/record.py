@@ -13,7 +13,14 @@ from typing import TYPE_CHECKING, Any
 
 from lapwright import __version__
 from lapwright.job.material import MONEY, TrimRole
-from lapwright.measure import INCH, MILLIMETRE, Unit, write_decimal, write_length
+from lapwright.measure import (
+    INCH,
+    MILLIMETRE,
+    Unit,
+    square_feet,
+    write_decimal,
+    write_length,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -88,6 +95,15 @@ def plan_record(plan: Plan) -> dict[str, Any]:
         ],
         "materials": [_material(material, unit) for material in plan.materials],
         "findings": list(plan.findings),
+        "supplies": [
+            {
+                "name": line.name,
+                "quantity": line.quantity,
+                "unit": line.unit,
+                "how": line.how,
+            }
+            for line in plan.supplies
+        ],
     }
 
 
@@ -111,6 +127,9 @@ def job_record(job: Job) -> dict[str, Any]:
             name: getattr(rules, name) if name in COUNT_RULES else _length(getattr(rules, name))
             for name in rules.__slots__
         },
+        **_thermal(job),
+        "supplies": _supplies(job),
+        "estimating": _estimating(job),
         "walls": [_wall(wall) for wall in job.walls],
     }
 
@@ -152,6 +171,38 @@ def _trim(job: Job, role: TrimRole) -> dict[str, Any] | str:
         "face": _length(trim.face),
         "splice_lap": _length(trim.splice_lap),
         "splice_gap": _length(trim.splice_gap),
+    }
+
+
+def _thermal(job: Job) -> dict[str, Any]:
+    if job.thermal is None:
+        return {}
+    group = {
+        "coefficient": f"{_number(job.thermal.coefficient)} /F",
+        "coldest": f"{_number(job.thermal.coldest)} F",
+        "hottest": f"{_number(job.thermal.hottest)} F",
+        "pocket": _length(job.thermal.pocket),
+    }
+    return {"thermal": group}
+
+
+def _supplies(job: Job) -> dict[str, Any] | str:
+    if job.supplies is None:
+        return "none"
+    given = ((name, getattr(job.supplies, name)) for name in job.supplies.__slots__)
+    return {
+        name: value if name == "nails_a_pound" else _length(value)
+        for name, value in given
+        if value is not None
+    }
+
+
+def _estimating(job: Job) -> dict[str, Any] | str:
+    if job.estimating is None:
+        return "none"
+    return {
+        "waste": f"{_number(job.estimating.waste * 100)} %",
+        "large_opening": f"{_number(square_feet(job.estimating.large_opening))} sq ft",
     }
 
 

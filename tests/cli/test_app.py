@@ -73,9 +73,37 @@ def test_check_explains_and_writes_nothing(shed: Path) -> None:
     """The check tells walls, rules and layout, and leaves the folder as it was."""
     result = run.invoke(app, ["check", str(shed)])
     assert result.exit_code == 0, result.output
-    for words in ("Front", "14' 0\" by 7' 6\"", "end_gap", "pieces", "net area and 10 %"):
+    for words in ("Front", "14' 0\" by 7' 6\"", "end_gap", "pieces", "all openings off"):
         assert words in result.stdout
     assert [p.name for p in shed.parent.iterdir()] == ["shed.yaml"]
+
+
+def test_check_lays_the_conventions_beside_the_layout(shed: Path) -> None:
+    """The table is aligned, ends with the layout, and goes where the job wants none."""
+    heat = "thermal: {coldest: -20 F, hottest: 120 F}\n"
+    shed.write_text(SMALL + heat, "utf-8")
+    lines = run.invoke(app, ["check", str(shed)]).stdout.splitlines()
+    start = next(n for n, line in enumerate(lines) if line.startswith("  convention"))
+    table = lines[start : start + 6]
+    assert table[1].startswith("  all openings off ")
+    assert table[-1].startswith("  the pieces laid out, end to end ")
+    right = table[0].index("pieces") + len("pieces")
+    assert all(
+        row[right - 1].isdigit() and row[right : right + 1] in (" ", "") for row in table[1:]
+    )
+    assert any(line.startswith("thermal: 2.69e-05 /F, from -20 °F to 120 °F") for line in lines)
+    shed.write_text(SMALL + "estimating: none\nsupplies: none\n", "utf-8")
+    bare = run.invoke(app, ["check", str(shed)]).stdout
+    assert "convention" not in bare
+    assert "nail_spacing" not in bare
+
+
+def test_the_catalogue_names_the_source_of_every_convention() -> None:
+    """Conventions, supplies and the coefficient stand in the catalogue with their source."""
+    listed = run.invoke(app, ["catalogue"]).stdout
+    for words in ("convention: all openings off\n    Jackson", "supplies: nail_spacing: 16 in"):
+        assert words in listed
+    assert "thermal: coefficient: lapped 8/165000 /C" in listed
 
 
 BROKEN = [

@@ -7,6 +7,8 @@ lengths are chosen so that they yield most pieces with least waste.  No kerf is 
 from __future__ import annotations
 
 from lapwright.cutting import Piece, Problem, Stock, solve
+from lapwright.measure import FOOT
+from lapwright.takeoff.supply import pounds_by_area
 
 FT = 12  # the lesson's lengths in inches
 
@@ -50,3 +52,8 @@ def test_consolidation_nine_pieces_of_three_feet() -> None:
     assert tens[1] < eights[1]
     assert tens == ([10 * FT] * 3, 36)  # by hand: three a length, 12 in left of each
     assert eights == ([8 * FT] * 5, 156)  # by hand: two a length, one length with one
+
+
+def test_nails_for_sheathing() -> None:
+    """1500 sq ft of sheathing at 20 lb of 8d nails for 1000 sq ft take 30 lb."""
+    assert pounds_by_area(1500 * FOOT * FOOT, 20, 1000 * FOOT * FOOT) == 30

@@ -105,3 +105,59 @@ def test_the_cheaper_stock_length_is_bought() -> None:
     )
     (siding, *_) = make_plan(parse_job(text, "x")).materials
     assert [(line.stock // 8128, line.count) for line in siding.order] == [(150, 10)]
+
+
+SHAPES = {
+    "gambrel": "[[0,0],[288,0],[288,96],[240,156],[144,192],[48,156],[0,96]]",
+    "unequal pitches": "[[0,0],[288,0],[288,96],[100,160],[0,120]]",
+    "shed": "[[0,0],[288,0],[288,96],[0,140]]",
+    "dormer cheek, lower edge raked": "[[0,0],[120,60],[0,60]]",
+    "dormer cheek, upper edge raked": "[[0,0],[120,0],[0,60]]",
+    "over a lower roof": "[[0,0],[200,0],[200,60],[300,60],[300,140],[0,140]]",
+    "over a raked roof": "[[0,0],[100,0],[200,60],[300,60],[300,140],[0,140]]",
+    "steps": "[[0,0],[288,0],[288,40],[240,40],[240,96],[48,96],[48,40],[0,40]]",
+}
+
+
+@pytest.mark.parametrize("outline", SHAPES.values(), ids=SHAPES.keys())
+@pytest.mark.parametrize("siding", ["vinyl double 4", "fiber-cement 8-1/4"])
+def test_shapes_of_walls_stand_up_to_the_recount(outline: str, siding: str) -> None:
+    """Every shape of wall that the README names is planned, and its recount agrees."""
+    text = (
+        f"{{job: x, siding: {{material: {siding}}}, rules: {{extra_seams: 1}},"
+        f" walls: [{{name: a, outline: {outline}}}]}}"
+    )
+    plan = make_plan(parse_job(text, "x"))
+    assert recount(plan_record(plan)) == ()
+
+
+def test_a_valley_inside_a_course_is_refused_with_the_way_out() -> None:
+    """An M-shaped wall whose valley lies inside a course is no plan, and it says why."""
+    outline = "[[0,0],[288,0],[288,96],[216,140],[144,92],[72,140],[0,96]]"
+    text = (
+        "{job: x, siding: {material: vinyl double 4},"
+        f" walls: [{{name: a, outline: {outline}}}]}}"
+    )
+    with pytest.raises(NoPlanError, match="wall A, course 12: two slopes"):
+        make_plan(parse_job(text, "x"))
+
+
+CARTONS = (
+    "{job: x, siding: {material: vinyl double 4, stock:"
+    " [{length: 144, price: 10, carton: 20}, {length: 200, price: 15, carton: 12}]},"
+    " walls: [{name: a, width: 16' 6\", height: 84},"
+    " {name: b, width: 11' 6\", height: 16}]}"
+)
+
+
+def test_whole_cartons_decide_what_is_bought() -> None:
+    """A carton of twenty is not opened for two pieces that longer stock can yield.
+
+    By hand: 11 lengths of 200 in for the long courses and two of 144 in for the short ones
+    cost least as such, but come in a carton each, 180 + 200 = 380; all 13 from 200 in are
+    two cartons of that, 360.
+    """
+    plan = make_plan(parse_job(CARTONS, "x"))
+    (siding, *_) = plan.materials
+    assert {line.stock // 8128 for line in siding.order} == {200}
+    assert any("144\" left out" in finding for finding in plan.findings)

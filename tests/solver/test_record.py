@@ -22,6 +22,7 @@ from lapwright.plan import (
     Plan,
     Seam,
     SidingPiece,
+    SupplyLine,
     TrimPiece,
     WallFigures,
 )
@@ -33,6 +34,8 @@ job: Cabin
 siding: {material: vinyl double 4, stock: [{length: 12' 6", price: 11.4, carton: 24}]}
 spare: 7.5 %
 hanging_temperature: 30 F
+thermal: {coefficient: 3.5e-5 /F, coldest: -10 F, hottest: 120.5 F}
+supplies: {nails_a_pound: 180}
 walls:
   - name: South
     width: 24'
@@ -55,6 +58,8 @@ siding:
   stock: [{length: 3660, supply: 12}, {length: 3050}]
 trim: {inside_corner: none, starter: {name: lath, stock: [{length: 2400}], splice_gap: 1}}
 rules: {joint_gap: 3/16 in, in_line_courses: 4, extra_seams: 1}
+supplies: none
+estimating: {waste: 12.5 %, large_opening: 2.5 m2}
 walls:
   - name: Voor
     part: huis
@@ -112,6 +117,7 @@ def plan() -> Plan:
             ),
         ),
         findings=("a finding",),
+        supplies=(SupplyLine("siding nails", 7, "nails", "by hand"),),
     )
 
 

@@ -7,7 +7,8 @@ import io
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from lapwright.measure import Unit, write_decimal
+from lapwright.measure import Unit, write_decimal, write_feet
+from lapwright.takeoff.convention import estimates
 from lapwright_cli.reports.writing import (
     area,
     assumptions,
@@ -21,6 +22,7 @@ from lapwright_cli.reports.writing import (
     price,
     price_number,
     role_words,
+    share,
 )
 
 if TYPE_CHECKING:
@@ -32,8 +34,13 @@ if TYPE_CHECKING:
 _FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
+SUPPLIES_HEADING = "Counted by rule, not cut"
+
+
 def order_csv(plan: Plan) -> str:
     """Write the order as comma-separated values (RFC 4180), one row a stock length.
+
+    What is counted by rule follows under a heading of its own, in as many cells a row.
 
     Returns
     -------
@@ -77,6 +84,11 @@ def order_csv(plan: Plan) -> str:
                     "" if line.cost is None else price_number(line.cost),
                 )
             )
+    if plan.supplies:
+        empty = ("",) * 7
+        writer.writerow((SUPPLIES_HEADING, "quantity", "unit", "how it was counted", *empty))
+    for supply in plan.supplies:
+        writer.writerow((supply.name, supply.quantity, supply.unit, _safe(supply.how), *empty))
     return out.getvalue()
 
 
@@ -94,11 +106,14 @@ def order_text(plan: Plan) -> str:
     for material in plan.materials:
         lines += ["", *_material(material, plan)]
     lines += ["", "Total", *_totals(plan)]
+    if plan.supplies:
+        lines += ["", SUPPLIES_HEADING, *_supplies(plan)]
     lines += ["", "To know before work begins", *_bullets(notices(plan))]
     lines += ["", "Assumed"]
     pairs = assumptions(plan)
     width = max(len(what) for what, _ in pairs)
     lines += [f"  {what:<{width}}  {value}" for what, value in pairs]
+    lines += _conventions(plan)
     return "\n".join(lines) + "\n"
 
 
@@ -124,10 +139,15 @@ def total_words(plan: Plan) -> str:
     return total
 
 
+def _stock_words(length: int, unit: Unit) -> str:
+    """Write a stock length as a dealer calls it: feet and inches, or millimetres."""
+    return on_tape(length, unit) if unit.is_metric else write_feet(length).replace(" 0\"", "")
+
+
 def _order_row(line: OrderLine, plan: Plan) -> tuple[str, ...]:
-    cartons = "-" if line.cartons is None else f"{line.cartons} of {line.carton}"
+    cartons = "-" if line.cartons is None else f"{line.cartons} × {line.carton}"
     return (
-        on_tape(line.stock, plan.job.unit),
+        _stock_words(line.stock, plan.job.unit),
         str(line.count),
         str(line.spare),
         str(line.pieces),
@@ -140,7 +160,8 @@ def _order_row(line: OrderLine, plan: Plan) -> tuple[str, ...]:
 
 def _material(material: MaterialPlan, plan: Plan) -> list[str]:
     """Write the part of one material: its stock lengths, then how it is cut."""
-    lines = [f"{role_words(material.role)}: {plain(material.name)}"]
+    role, name = role_words(material.role), plain(material.name)
+    lines = [role if role.casefold() == name.casefold() else f"{role}: {name}"]
     lines += _table(order_rows(material, plan))
     lines.append(
         f"  planned: {_count(len(material.bars), 'stock length')},"
@@ -154,6 +175,38 @@ def _material(material: MaterialPlan, plan: Plan) -> list[str]:
     if material.role == "siding":
         lines.append(f"  seams: {len(plan.seams)}")
     return lines
+
+
+def _supplies(plan: Plan) -> list[str]:
+    """Write what is counted by rule: how much, of what, and how it was counted."""
+    rows = [
+        (_count(s.quantity, s.unit.removesuffix("s")), s.name, s.how) for s in plan.supplies
+    ]
+    much, what = (max(len(row[column]) for row in rows) for column in (0, 1))
+    return [f"  {row[0]:>{much}}  {row[1]:<{what}}  {row[2]}" for row in rows]
+
+
+def _conventions(plan: Plan) -> list[str]:
+    """Write what each estimating convention would order, beside what the plan cuts."""
+    made = estimates(plan.job)
+    if not made or plan.job.estimating is None:
+        return []
+    order = [line for m in plan.materials if m.role == "siding" for line in m.order]
+    cut = str(sum(line.count for line in order))
+    lengths = {line.stock for line in order if line.count}
+    if len(lengths) > 1:
+        cut += f" of {len(lengths)} lengths"
+    longest = on_tape(plan.job.siding.longest, plan.job.unit)
+    waste = share(plan.job.estimating.waste, 1)
+    return [
+        "",
+        f"Estimating conventions, {waste} waste added, in pieces of {longest}",
+        *(
+            f"  by {estimate.convention.name}: {_count(estimate.pieces, 'piece')},"
+            f" the plan cuts {cut}"
+            for estimate in made
+        ),
+    ]
 
 
 def _totals(plan: Plan) -> list[str]:
@@ -181,7 +234,7 @@ def _table(rows: list[tuple[str, ...]]) -> list[str]:
 
 
 def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+    return f"{number} {noun}" if number == 1 or noun == "lb" else f"{number} {noun}s"
 
 
 def _safe(text: str) -> str:

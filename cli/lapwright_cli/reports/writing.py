@@ -134,7 +134,10 @@ def bound_words(material: MaterialPlan, plan: Plan) -> str:
     """Say how good the cutting is known to be, in one sentence."""
     bound = _worth(material.bound, material, plan)
     if material.status == "proven":
-        return f"proven: for these pieces no cutting comes to less (bound {bound})"
+        return (
+            "proven: from these stock lengths no cutting of the pieces costs less"
+            f" (bound {bound})"
+        )
     gap = share(material.cost - material.bound, material.cost)
     return (
         f"{plain(material.status)}: the best found so far; no cutting comes to less than"
@@ -162,14 +165,31 @@ def assumptions(plan: Plan) -> tuple[tuple[str, str], ...]:
     return (
         *((what, on_tape(length, unit)) for what, length in lengths),
         ("temperature at hanging", _temperature(job.temperature, unit)),
+        *_thermal(plan),
         ("spare on each count", share(job.spare, 1)),
         ("made by", MADE_BY),
     )
 
 
+def _thermal(plan: Plan) -> tuple[tuple[str, str], ...]:
+    """List what the end gap was made with, where the job tells heat and cold."""
+    thermal, unit = plan.job.thermal, plan.job.unit
+    if thermal is None:
+        return ()
+    degree = "C" if unit.is_metric else "F"
+    coefficient = thermal.coefficient * (Fraction(9, 5) if unit.is_metric else 1)
+    cold, hot = (_temperature(t, unit) for t in (thermal.coldest, thermal.hottest))
+    return (
+        ("siding grows, of its length", f"{float(coefficient):.3g} /°{degree}"),
+        ("siding will be between", f"{cold} and {hot}"),
+        ("siding's ends are covered by", on_tape(thermal.pocket, unit)),
+    )
+
+
 def notices(plan: Plan) -> tuple[str, ...]:
     """List what the crew must know: findings of the plan, then remarks of the reading."""
-    return tuple(plain(text) for text in (*plan.findings, *plan.job.remarks))
+    # A plan's findings begin with the remarks already; told twice they would look like two.
+    return tuple(dict.fromkeys(plain(text) for text in (*plan.findings, *plan.job.remarks)))
 
 
 def _worth(amount: int, material: MaterialPlan, plan: Plan) -> str:

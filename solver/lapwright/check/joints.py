@@ -205,6 +205,5 @@ def _broken_together(a: Seam, b: Seam, job: Job) -> Iterator[str]:
     words = f"it {write_length(apart, job.unit)} to the side and {courses} courses"
     if courses == 1 and apart < rules.stagger:
         yield f"{words} (stagger)"
-    line = rules.lap if job.siding.family is Family.LAPPED else rules.stud_spacing
-    if courses < rules.in_line_courses and apart < line:
+    if courses < rules.in_line_courses and apart < rules.in_line_width:
         yield f"{words} (in line)"

@@ -50,6 +50,19 @@ class Eave:
 
 
 @dataclass(frozen=True, slots=True)
+class Roof:
+    """A level lower edge of an outline above its bottom. [ticks]"""
+
+    left: int
+    right: int
+    y: int
+    falls_left: bool
+    """Whether the outline goes on downwards at its left end."""
+    falls_right: bool
+    """Whether the outline goes on downwards at its right end."""
+
+
+@dataclass(frozen=True, slots=True)
 class Run:
     """A connected part of what is free in a course."""
 
@@ -83,6 +96,7 @@ class Course:
     holes: tuple[Hole, ...]
     """What each opening takes that meets the course."""
     eaves: tuple[Eave, ...]
+    roofs: tuple[Roof, ...]
     is_sloped: bool
     """Whether a slope of the outline meets the course."""
     runs: tuple[Run, ...]
@@ -118,6 +132,17 @@ def eaves_of(wall: Wall) -> tuple[Eave, ...]:
     return tuple(eaves)
 
 
+def roofs_of(wall: Wall) -> tuple[Roof, ...]:
+    """Find the level lower edges of a wall's outline above its bottom."""
+    corners = wall.outline
+    roofs = []
+    for i, (a, b) in enumerate(edges_of(wall)):
+        if a.y == b.y and a.y > 0 and b.x > a.x:
+            after = corners[(i + 2) % len(corners)]
+            roofs.append(Roof(a.x, b.x, a.y, corners[i - 1].y < a.y, after.y < a.y))
+    return tuple(roofs)
+
+
 def _lay(wall: Wall, job: Job, number: int, butt: int, eaves: tuple[Eave, ...]) -> Course:
     rules = job.rules
     top = butt + job.siding.exposure
@@ -151,6 +176,17 @@ def _lay(wall: Wall, job: Job, number: int, butt: int, eaves: tuple[Eave, ...]) 
         for eave in eaves
         if rules.sill_clearance and butt < eave.y and eave.y - rules.sill_clearance < top
     ]
+    roofs = roofs_of(wall)
+    cuts += [
+        _box(
+            roof.left - (gap if roof.falls_left else 0),
+            roof.right + (gap if roof.falls_right else 0),
+            roof.y,
+            roof.y + rules.roof_clearance,
+        )
+        for roof in roofs
+        if rules.roof_clearance and roof.y < top and roof.y + rules.roof_clearance > butt
+    ]
     ground = cells_left(wall.outline, sides + whole, butt, top)
     free = cells_left(wall.outline, sides + whole + cuts, butt, top) if cuts else ground
     return Course(
@@ -160,6 +196,7 @@ def _lay(wall: Wall, job: Job, number: int, butt: int, eaves: tuple[Eave, ...]) 
         top=top,
         holes=holes,
         eaves=eaves,
+        roofs=roofs,
         is_sloped=any(a.x != b.x for a, b in slopes),
         runs=_runs(free, ground, job),
     )

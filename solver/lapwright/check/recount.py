@@ -16,6 +16,7 @@ from lapwright.check.pieces import judge_pieces
 from lapwright.check.reading import Group, read_claims, show
 from lapwright.check.shape import notches_of
 from lapwright.check.stretches import judge_trim
+from lapwright.check.supplies import judge_supplies, read_supplies
 from lapwright.errors import AuditError, InputError
 from lapwright.job.reading import parse_job
 from lapwright.job.wall import OpeningShape
@@ -59,10 +60,11 @@ def recount(record: dict[str, Any]) -> tuple[str, ...]:
         if top.whole(key) != ticks and type(record.get(key)) is int:
             top.miss(key, str(int(ticks)))
     claims = read_claims(top)
+    supplies = read_supplies(top)
     job = _read_job(top)
     if faults or job is None:
         return tuple(faults)
-    return tuple(_judge(claims, job))
+    return (*_judge(claims, job), *judge_supplies(supplies, claims, job))
 
 
 def require(record: dict[str, Any]) -> None:
@@ -137,4 +139,4 @@ def _notched_sills(courses: tuple[Course, ...], job: Job) -> set[str]:
         for run in course.runs
         for notch in notches_of(course, run, run.left, run.right, course.top, job)
         if notch.edge in ("sill", "hole")
-    } - {"eave"}
+    } - {"eave", "roof"}

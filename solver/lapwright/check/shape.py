@@ -65,6 +65,7 @@ def notches_of(
             if not hole.is_whole and (notch := _notch(course, run, left, right, hole, job))
         ),
         *_eave_notches(course, run, left, right, top, job),
+        *_roof_notches(course, run, left, right, job),
     )
 
 
@@ -169,6 +170,23 @@ def _eave_notches(
             height = to_tape(line - course.butt, job.unit, Rounding.DOWN)
             start, end = _marks(start_x, end_x, left, right, job)
             yield Notch("eave", "sill", start, end, height, height, 0)
+
+
+def _roof_notches(course: Course, run: Run, left: int, right: int, job: Job) -> Iterator[Notch]:
+    for roof in course.roofs:
+        line = roof.y + job.rules.roof_clearance
+        if not (roof.y < course.top and course.butt < line):
+            continue
+        if any(
+            cell.low_left == cell.low_right == line
+            for cell, _, _ in _inside(run.cells, max(left, roof.left), min(right, roof.right))
+        ):
+            # Where the outline goes on downwards, the siding below keeps its end gap.
+            start_x = roof.left - (job.rules.end_gap if roof.falls_left else 0)
+            end_x = roof.right + (job.rules.end_gap if roof.falls_right else 0)
+            height = to_tape(line - course.butt, job.unit, Rounding.UP)
+            start, end = _marks(start_x, end_x, left, right, job)
+            yield Notch("roof", "head", start, end, height, height, 0)
 
 
 def _marks(start: int, end: int, left: int, right: int, job: Job) -> tuple[int, int]:

@@ -122,17 +122,19 @@ def _posts(job: Job) -> Iterator[tuple[TrimRole, str, int]]:
     for wall in job.walls:
         if wall.right not in _CORNERS:
             continue
-        height, start = _side(wall, wall.width), wall.start
+        spans = _spans(wall, wall.width)
         following = _next(wall, job)
         if following is not None and following.left is wall.right:
-            # One post serves both: up to the taller wall, down to the lower start.
-            height = max(height, _side(following, 0))
-            start = min(start, following.start)
+            # One post serves both: up to the taller wall, down to the lower foot.
+            spans += _spans(following, 0)
             joined.add(following.mark)
-        yield _CORNERS[wall.right], wall.mark, height - start + more
+        if spans:
+            high, low = max(b for _, b in spans), min(a for a, _ in spans)
+            yield _CORNERS[wall.right], wall.mark, high - low + more
     for wall in job.walls:
         if wall.left in _CORNERS and wall.mark not in joined:
-            yield _CORNERS[wall.left], wall.mark, _side(wall, 0) - wall.start + more
+            for low, high in _spans(wall, 0):
+                yield _CORNERS[wall.left], wall.mark, high - low + more
 
 
 def _next(wall: Wall, job: Job) -> Wall | None:
@@ -144,9 +146,12 @@ def _next(wall: Wall, job: Job) -> Wall | None:
     return part[0] if len(part) > 2 else None
 
 
-def _side(wall: Wall, x: int) -> int:
-    """Give the height of an outline at one of its sides. [ticks]"""
-    return max(point.y for point in wall.outline if point.x == x)
+def _spans(wall: Wall, x: int) -> list[tuple[int, int]]:
+    """Give foot and top of an outline's plumb side, none where it has no such side."""
+    ends = [y for a, b in edges_of(wall) if a.x == b.x == x for y in (a.y, b.y)]
+    if not ends or max(ends) <= wall.start:
+        return []
+    return [(max(min(ends), wall.start), max(ends))]
 
 
 def _channels(wall: Wall, job: Job) -> Iterator[int]:
@@ -160,7 +165,8 @@ def _channels(wall: Wall, job: Job) -> Iterator[int]:
             yield opening.height + (2 if silled else 1) * face
     for a, b in edges_of(wall):
         run, rise = abs(b.x - a.x), b.y - a.y
-        if b.x < a.x and rise:
+        lower = b.x > a.x and max(a.y, b.y) > 0
+        if (b.x < a.x and rise) or lower:
             yield _root_up(run * run + rise * rise, tape_step(job.unit))
         stop = (rise < 0 and a.x == 0 and wall.left) or (
             rise > 0 and a.x == wall.width and wall.right

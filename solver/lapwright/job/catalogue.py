@@ -94,6 +94,23 @@ def cold_below() -> str:
     return str(_table("rules")["end_gap"]["cold_below"])
 
 
+def group_texts(group: str, family: Family) -> dict[str, str]:
+    """Give the texts of an optional group of the job, as they would stand in a job file.
+
+    Parameters
+    ----------
+    group
+        ``thermal``, ``supplies`` or ``estimating``.
+    family
+        How the ends of two pieces meet; a value of another family is left out.
+    """
+    values = (
+        (name, entry.get("value", entry.get(family.value)))
+        for name, entry in _table(group).items()
+    )
+    return {name: value for name, value in values if value is not None}
+
+
 def entries() -> tuple[Entry, ...]:
     """List the catalogue for people, each value with its source."""
     lines = []
@@ -111,13 +128,17 @@ def entries() -> tuple[Entry, ...]:
             stock = ", ".join(_stock_words(row) for row in entry["stock"])
             value = f"{entry['name']}; {stock}; face {entry['face']}"
             lines.append(Entry(f"trim ({group}): {role}", value, entry["source"]))
-    for name, entry in _table("rules").items():
-        values = "; ".join(
-            f"{key.replace('_', ' ')} {value}" if key != "value" else str(value)
-            for key, value in entry.items()
-            if key not in ("what", "source")
-        )
-        lines.append(Entry(f"rule: {name}", f"{values} ({entry['what']})", entry["source"]))
+    for table in ("rules", "thermal", "supplies", "estimating"):
+        for name, entry in _table(table).items():
+            values = "; ".join(
+                f"{key.replace('_', ' ')} {value}" if key != "value" else str(value)
+                for key, value in entry.items()
+                if key not in ("what", "source")
+            )
+            kind = "rule" if table == "rules" else table
+            lines.append(
+                Entry(f"{kind}: {name}", f"{values} ({entry['what']})", entry["source"])
+            )
     return tuple(lines)
 
 

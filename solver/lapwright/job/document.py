@@ -140,7 +140,7 @@ def parse_yaml(text: str, file: str) -> Document:
         mark = error.problem_mark or error.context_mark
         line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
         found = " ".join((error.problem or "something unreadable").split())
-        found = found.removeprefix("found ")
+        found = f"a break in the YAML ({found.removeprefix('found ')})"
         wanted = "YAML: keys with a colon and a space, indented by spaces"
         raise InputError(Finding(Place(file, line, column), found, wanted)) from None
     except (YAMLError, ValueError, RecursionError) as error:

@@ -104,14 +104,17 @@ def _ratio(value: object) -> Fraction:
     return pitch
 
 
-def _percent(value: object) -> Fraction:
+def read_percent(value: object) -> Fraction:
+    """Read a share in per cent, from 0 to 1."""
     wanted = "a share such as 5 % between 0 and 100"
-    text = _scalar(value, wanted).strip().removesuffix("%").strip()
+    given = _scalar(value, wanted).strip()
     try:
-        percent = Fraction(text)
+        percent = Fraction(given.removesuffix("%").strip())
     except (ValueError, ZeroDivisionError):
         raise fault(show(value), wanted) from None
-    if not 0 <= percent <= 100:
+    # 0.05 could mean five percent or a twentieth of one.
+    unclear = 0 < percent < 1 and not given.endswith("%")
+    if unclear or not 0 <= percent <= 100:
         raise fault(show(value), wanted)
     return percent / 100
 
@@ -127,6 +130,53 @@ def _temperature(value: object) -> Fraction:
         raise fault(show(value), wanted)
     degrees = Fraction(match[1].replace("−", "-"))
     return degrees if match[2].upper() == "F" else degrees * 9 / 5 + 32
+
+
+_SCALE = r"\s*(?:/|per)\s*°?\s*(?P<scale>[FC])\s*"
+# Two digits of exponent: a coefficient of any material has one.
+_COEFFICIENT = re.compile(
+    r"\s*(?P<number>\d+\s*/\s*\d+|\d+(?:\.\d*)?(?:e[-+]?\d{1,2})?)" + _SCALE, re.IGNORECASE
+)
+_AREA = re.compile(r"\s*(?P<number>.+?)\s*(?:(?P<feet>sq\.?\s*ft|ft2|ft²)|m2|m²|sq\.?\s*m)\s*")
+
+
+def read_coefficient(value: object) -> Fraction:
+    """Read the share of its length that a material grows by. [1/°F]"""
+    wanted = "a share for each degree, such as 3.5e-5 /F, above zero and below 1e-3 /F"
+    match = _COEFFICIENT.fullmatch(_scalar(value, wanted).replace("−", "-"))
+    if match is None:
+        raise fault(show(value), wanted)
+    try:
+        share = Fraction(match["number"].replace(" ", ""))
+    except ZeroDivisionError:
+        raise fault(show(value), wanted) from None
+    if match["scale"].upper() == "C":
+        share = share * 5 / 9
+    if not 0 < share < Fraction(1, 1000):
+        raise fault(show(value), wanted)
+    return share
+
+
+def read_area(value: object) -> Fraction:
+    """Read an area with its unit. [ticks²]"""
+    wanted = "an area such as 30 sq ft or 2.8 m2"
+    match = _AREA.fullmatch(_scalar(value, wanted))
+    if match is None:
+        raise fault(show(value), wanted)
+    try:
+        number = read_number(match["number"])
+    except LengthError:
+        raise fault(show(value), wanted) from None
+    side = Unit.FOOT.ticks if match["feet"] else Unit.METRE.ticks
+    return number * side**2
+
+
+def _group_or_none(value: object) -> object:
+    if value is None or isinstance(value, (str, bool, int, float, list)):
+        if value == "none":
+            return None
+        raise fault(show(value), "none, or a group of keys")
+    return value
 
 
 def _name(value: object) -> str:
@@ -161,10 +211,14 @@ PositiveLength = Annotated[Ticks, BeforeValidator(_positive_length), _LENGTH_SCH
 SignedLength = Annotated[Ticks, BeforeValidator(_signed_length), _LENGTH_SCHEMA]
 Price = Annotated[int, BeforeValidator(_price), WithJsonSchema(_TEXT_OR_NUMBER)]
 Pitch = Annotated[Fraction, BeforeValidator(_ratio), WithJsonSchema(_TEXT_OR_NUMBER)]
-Percent = Annotated[Fraction, BeforeValidator(_percent), WithJsonSchema(_TEXT_OR_NUMBER)]
+Percent = Annotated[Fraction, BeforeValidator(read_percent), WithJsonSchema(_TEXT_OR_NUMBER)]
 Temperature = Annotated[
     Fraction, BeforeValidator(_temperature), WithJsonSchema({"type": "string"})
 ]
+Coefficient = Annotated[
+    Fraction, BeforeValidator(read_coefficient), WithJsonSchema({"type": "string"})
+]
+Area = Annotated[Fraction, BeforeValidator(read_area), WithJsonSchema({"type": "string"})]
 Name = Annotated[str, BeforeValidator(_name), WithJsonSchema(_TEXT_OR_NUMBER)]
 Count = Annotated[int, BeforeValidator(_count), WithJsonSchema({"type": "integer"})]
 PositiveCount = Annotated[
@@ -235,12 +289,14 @@ class RulesForm(Form):
     joint_gap: Length | None = None
     stagger: Length | None = None
     in_line_courses: PositiveCount | None = None
+    in_line_width: Length | None = None
     extra_seams: Count | None = None
     shortest_piece: PositiveLength | None = None
     keep_out: Length | None = None
     side_clearance: Length | None = None
     sill_clearance: Length | None = None
     head_clearance: Length | None = None
+    roof_clearance: Length | None = None
     stud_spacing: PositiveLength | None = None
     first_stud: Length | None = None
     starter_gap: Length | None = None
@@ -251,6 +307,37 @@ class RulesForm(Form):
     narrowest: Length | None = None
     siding_kerf: Length | None = None
     trim_kerf: Length | None = None
+
+
+class ThermalForm(Form):
+    """Movement by heat and cold; makes the end gap from the longest stock length."""
+
+    coefficient: Coefficient | None = None
+    coldest: Temperature
+    hottest: Temperature
+    pocket: PositiveLength | None = None
+
+
+class SuppliesForm(Form):
+    """What is counted by a rule and not cut; what is not given comes from the catalogue."""
+
+    nail_spacing: PositiveLength | None = None
+    trim_nail_spacing: PositiveLength | None = None
+    post_nail_spacing: PositiveLength | None = None
+    nails_a_pound: PositiveCount | None = None
+    barrier_width: PositiveLength | None = None
+    barrier_length: PositiveLength | None = None
+    barrier_lap: Length | None = None
+    tape_length: PositiveLength | None = None
+    corner_flashing_side: PositiveLength | None = None
+    corner_flashing_length: PositiveLength | None = None
+
+
+class EstimatingForm(Form):
+    """What the estimating conventions beside the plan assume."""
+
+    waste: Percent | None = None
+    large_opening: Area | None = None
 
 
 class GableForm(Form):
@@ -302,14 +389,20 @@ class JobForm(Form):
     siding: SidingForm
     trim: TrimsForm = TrimsForm()
     rules: RulesForm = RulesForm()
+    thermal: Annotated[ThermalForm | None, BeforeValidator(_group_or_none)] = None
+    supplies: Annotated[SuppliesForm | None, BeforeValidator(_group_or_none)] = SuppliesForm()
+    estimating: Annotated[EstimatingForm | None, BeforeValidator(_group_or_none)] = (
+        EstimatingForm()
+    )
     walls: Annotated[list[WallForm], Field(min_length=1)]
 
 
 def schema() -> dict[str, Any]:
     """Give the JSON Schema of a job file."""
     made = JobForm.model_json_schema()
-    for role in made["$defs"]["TrimsForm"]["properties"].values():
-        # A role is left out by the word none; an empty value is refused.
+    groups = [made["properties"][name] for name in ("thermal", "supplies", "estimating")]
+    for role in (*made["$defs"]["TrimsForm"]["properties"].values(), *groups):
+        # A role or a group is left out by the word none; an empty value is refused.
         role["anyOf"] = [
             {"const": "none"} if choice == {"type": "null"} else choice
             for choice in role["anyOf"]

@@ -8,8 +8,11 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from fractions import Fraction
 
+    from lapwright.job.estimating import Estimating
     from lapwright.job.material import Siding, Trim, TrimRole
     from lapwright.job.rules import Rules
+    from lapwright.job.supplies import Supplies
+    from lapwright.job.thermal import Thermal
     from lapwright.job.wall import Wall
     from lapwright.measure import Unit
 
@@ -35,6 +38,12 @@ class Job:
     rules: Rules
     remarks: tuple[str, ...] = ()
     """What the reading had to assume or change, to be shown in every report."""
+    thermal: Thermal | None = None
+    """Movement by heat and cold; None: the end gap is a rule of the trade alone."""
+    supplies: Supplies | None = None
+    """How nails, barrier and flashing are counted; None: they are not."""
+    estimating: Estimating | None = None
+    """What estimating conventions assume; None: they are not laid beside the plan."""
 
     def trim_for(self, role: TrimRole) -> Trim | None:
         """Give the trim of a role, or None where the job has none."""

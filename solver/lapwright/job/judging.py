@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.errors import Finding
 from lapwright.job import catalogue
+from lapwright.job.groups import judge_groups
 from lapwright.job.outline import crossing_edges, twice_area, wall_outline
 from lapwright.job.wall import Point
 from lapwright.measure import Unit, write_length
@@ -36,6 +37,9 @@ def judge_wall(document: Document, position: int, wall: WallForm) -> Iterator[Fi
         wanted = f"a start below the wall's top at {write_length(top, unit)}"
         yield Finding(document.place((*path, "start")), found, wanted)
     for number, opening in enumerate(wall.openings):
+        if opening.name in ("eave", "roof"):
+            place = document.place((*path, "openings", number, "name"))
+            yield Finding(place, repr(opening.name), "a name that no edge of a wall has")
         if not _meets(outline, moved, opening):
             spot = (*path, "openings", number)
             yield Finding(
@@ -63,6 +67,7 @@ def judge_job(document: Document, form: JobForm | None) -> Iterator[Finding]:
     marks = [wall.mark or "" for wall in form.walls]
     yield from _judge_names(document, ("walls",), marks, "mark")
     yield from _judge_siding(document, form)
+    yield from judge_groups(document, form)
     for role in type(form.trim).model_fields:
         trim = getattr(form.trim, role)
         if trim is not None and trim.stock:

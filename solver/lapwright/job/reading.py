@@ -11,6 +11,7 @@ from lapwright.errors import Finding, InputError
 from lapwright.job import catalogue
 from lapwright.job.document import Document, parse_yaml, read_text
 from lapwright.job.form import JobForm, StockForm, WallForm, show
+from lapwright.job.groups import long_panels, read_estimating, read_supplies, read_thermal
 from lapwright.job.job import Job
 from lapwright.job.judging import judge_job, judge_wall
 from lapwright.job.material import Family, Siding, StockLength, Trim, TrimRole
@@ -56,6 +57,9 @@ def parse_job(text: str, file: str) -> Job:
         As for `read_job`.
     """
     document = parse_yaml(text, file)
+    if "ticks_per_inch" in document.data:
+        found, wanted = "a plan.json", "a job file; `lapwright audit` recounts a plan"
+        raise InputError(Finding(document.place(()), found, wanted))
     context = {"unit": _unit(document.data)}
     findings: list[Finding] = []
     form = None
@@ -86,6 +90,13 @@ def build_job(form: JobForm) -> Job:
     defaults = catalogue.default_rules(known, siding.family, cold=cold)
     given = {k: v for k, v in form.rules.model_dump().items() if v is not None}
     remarks: list[str] = []
+    thermal = read_thermal(form, siding.family)
+    if thermal is not None:
+        # The rule of the trade is the least that makers ask for, so heat can only add to it.
+        need = thermal.room_at_each_end(siding.longest, form.hanging_temperature, form.unit)
+        defaults["end_gap"] = max(defaults["end_gap"], need)
+    elif "end_gap" not in given:
+        remarks += long_panels(siding, form.unit)
     walls = tuple(
         _wall(wall, position, remarks, form.unit) for position, wall in enumerate(form.walls)
     )
@@ -100,6 +111,9 @@ def build_job(form: JobForm) -> Job:
         trim=tuple(_trim(form, siding, known)),
         rules=Rules(**(defaults | given)),
         remarks=tuple(remarks),
+        thermal=thermal,
+        supplies=read_supplies(form, siding.family),
+        estimating=read_estimating(form, siding.family),
     )
 
 
@@ -204,8 +218,11 @@ def _finding(document: Document, details: ErrorDetails) -> Finding:
     kind, context = details["type"], details.get("ctx", {})
     if kind == "extra_forbidden":
         known = _known_keys(path[:-1])
-        near = difflib.get_close_matches(str(path[-1]), known, n=1, cutoff=0.5)
-        wanted = f"{near[0]!r}" if near else "one of " + ", ".join(known)
+        word = str(path[-1])
+        near = difflib.get_close_matches(word, known, n=1, cutoff=0.5)
+        # A word that several keys hold, such as kerf, may mean any of them.
+        near = list(dict.fromkeys([*(key for key in known if word in key), *near]))
+        wanted = " or ".join(map(repr, near)) if near else "one of " + ", ".join(known)
         return Finding(document.key_place(path), f"the unknown key {path[-1]!r}", wanted)
     if kind == "missing":
         place = document.place(path[:-1])

@@ -23,6 +23,8 @@ class Rules:
     """Least distance of seams in neighbouring courses. [ticks]"""
     in_line_courses: int
     """Two seams in one line must be at least so many courses apart."""
+    in_line_width: Ticks
+    """Two seams closer than this are in one line. [ticks]"""
     extra_seams: int
     """How many seams more than the fewest a run may have where that keeps a rule."""
     shortest_piece: Ticks
@@ -35,6 +37,8 @@ class Rules:
     """A notch under a sill goes lower than the sill by this. [ticks]"""
     head_clearance: Ticks
     """A notch over a head goes higher than the head by this. [ticks]"""
+    roof_clearance: Ticks
+    """Siding stays so far above a lower roof. [ticks]"""
     stud_spacing: Ticks
     """Studs on centre, for butted joints. [ticks]"""
     first_stud: Ticks

@@ -46,8 +46,7 @@ def place_joints(
     @cache
     def faults(left: int) -> tuple[str, ...]:
         zone = Zone(left, left + gap)
-        number, line = run.course.number, int(rules.stud_spacing)
-        return tuple(broken_by_place(zone, number, outs, earlier, rules, line))
+        return tuple(broken_by_place(zone, run.course.number, outs, earlier, rules))
 
     def against(part: Part, *, is_last: bool) -> int:
         """Count the rules that a piece and the joint after it break."""

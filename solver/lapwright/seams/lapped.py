@@ -127,9 +127,7 @@ def _place(
     def faults(first: int) -> list[tuple[int, str]]:
         found = []
         for number, zone in enumerate(Split(run, made.parts(first)).seams, start=1):
-            words = broken_by_place(
-                zone, run.course.number, outs, earlier, rules, int(rules.lap)
-            )
+            words = broken_by_place(zone, run.course.number, outs, earlier, rules)
             found += [(number, rule) for rule in dict.fromkeys(words)]
         if first < max(rules.shortest_piece, run.left.inset + made.lap):
             found.append((1, SHORT))
@@ -187,7 +185,7 @@ def _candidates(
             # The lap ends where the piece does, and begins one lap before.
             first |= {out.left - base, out.right + made.lap - base + step}
         for zone in near:
-            for apart in (rules.stagger, rules.lap):
+            for apart in (rules.stagger, rules.in_line_width):
                 middle = zone.right - base
                 first |= {middle - apart, middle + apart + step - 1}
     grid = range(low, high + 1, max((high - low) // 24, int(step)))

@@ -86,7 +86,6 @@ def broken_by_place(
     outs: Sequence[Zone],
     earlier: Mapping[int, Sequence[Zone]],
     rules: Rules,
-    line: int,
 ) -> list[str]:
     """Name the rules that a seam breaks by its place.
 
@@ -102,8 +101,6 @@ def broken_by_place(
         Seams of the courses below on the same wall, by course number.
     rules
         Stagger and courses in line.
-    line
-        Two seams closer than this are in one line. [ticks]
     """
     broken = []
     if any(out.left < zone.right and zone.left < out.right for out in outs):
@@ -113,6 +110,6 @@ def broken_by_place(
             twice = abs(zone.twice_middle - other.twice_middle)
             if below == 1 and twice < 2 * rules.stagger:
                 broken.append(STAGGER)
-            elif below < rules.in_line_courses and twice < 2 * line:
+            elif below < rules.in_line_courses and twice < 2 * rules.in_line_width:
                 broken.append(IN_LINE)
     return broken

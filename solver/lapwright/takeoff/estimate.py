@@ -15,7 +15,9 @@ SQUARE = 100 * FOOT * FOOT
 """A square: 100 square feet of wall. [ticks²]"""
 
 
-def pieces_by_area(area: int, exposure: Ticks, length: Ticks, added: Fraction) -> int:
+def pieces_by_area(
+    area: int | Fraction, exposure: Ticks, length: Ticks, added: Fraction
+) -> int:
     """Count the pieces that cover an area, with a share added for waste.
 
     Parameters

@@ -8,8 +8,9 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from lapwright.errors import NoPlanError
 from lapwright.measure import Rounding, Ticks, Unit, tape_step, to_tape
-from lapwright.takeoff.slab import blocked_by, cut_slabs, eaves_of
+from lapwright.takeoff.slab import blocked_by, cut_slabs, eaves_of, roofs_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from lapwright.job.rules import Rules
     from lapwright.job.wall import Wall
     from lapwright.takeoff.course import Course
-    from lapwright.takeoff.slab import Blocked, Eave, Slab, Trapezoid
+    from lapwright.takeoff.slab import Blocked, Level, Slab, Trapezoid
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +65,7 @@ class RunNotch:
     """A notch of a run, from the wall's left end."""
 
     opening: str
-    """Name of the opening, or ``eave``."""
+    """Name of the opening, ``eave`` or ``roof``."""
     left: Ticks
     right: Ticks
     below: Ticks | None
@@ -119,6 +120,11 @@ def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run
         Gaps and clearances.
     unit
         Of the tape that lengths are rounded to.
+
+    Raises
+    ------
+    NoPlanError
+        Two slopes of the outline meet inside a run.
     """
     slabs = cut_slabs(wall, course, rules)
     parts = sorted(
@@ -126,11 +132,8 @@ def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run
         key=lambda shape: (_extent(shape)[0], shape[0].low),
     )
     boxes = [box for o in wall.openings if (box := blocked_by(o, course, rules)) is not None]
-    eaves = [
-        eave
-        for eave in eaves_of(wall)
-        if course.butt < eave.y and eave.y - rules.sill_clearance < course.line
-    ]
+    eaves = [e for e in eaves_of(wall, rules) if course.butt < e.y and e.low < course.line]
+    roofs = [r for r in roofs_of(wall, rules) if r.y < course.line and course.butt < r.high]
     runs: list[Run] = []
     for shape in parts:
         left, right = _extent(shape)
@@ -139,6 +142,7 @@ def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run
         top = max(part.high for part in shape) - course.butt
         if length <= 0 or to_tape(top, unit, Rounding.DOWN) <= 0:
             continue
+        _refuse_valley(wall, course, slabs, shape)
         runs.append(
             Run(
                 wall=wall.mark,
@@ -152,18 +156,43 @@ def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run
                     sorted(
                         [
                             *_opening_notches(course, shape, x, x + length, boxes),
-                            *_eave_notches(course, shape, x, x + length, eaves, rules),
+                            *_level_notches(course, shape, (x, x + length), eaves, rules),
+                            *_level_notches(course, shape, (x, x + length), roofs, rules),
                         ],
                         key=lambda notch: (notch.left, notch.below or 0),
                     )
                 ),
-                eaves=tuple(
-                    sorted(Ticks(e.y - rules.sill_clearance - course.butt) for e in eaves)
-                ),
+                eaves=tuple(sorted(Ticks(e.low - course.butt) for e in eaves)),
                 shape=shape,
             )
         )
     return tuple(runs)
+
+
+def _refuse_valley(
+    wall: Wall, course: Course, slabs: Sequence[Slab], shape: Sequence[Trapezoid]
+) -> None:
+    """Refuse a run that the outline parts from above or below: no marks tell its cut."""
+    for slab in slabs:
+        here = [part for part in shape if part.low == slab.low]
+        sides = [
+            any(a.middle < part.right.middle and part.left.middle < b.middle for part in here)
+            for a, b in slab.ground
+        ]
+        if sum(sides) > 1 and not _is_level(wall, slab):
+            raise NoPlanError(
+                f"wall {wall.mark}, course {course.number}: two slopes of the outline meet"
+                " inside the course; make two walls of it that meet there"
+            )
+
+
+def _is_level(wall: Wall, slab: Slab) -> bool:
+    """Whether the outline has only plumb sides in a slab, so that notches tell its steps."""
+    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
+    return not any(
+        a.x != b.x and a.y != b.y and min(a.y, b.y) < slab.high and slab.low < max(a.y, b.y)
+        for a, b in pairs
+    )
 
 
 def _connected(slabs: Sequence[Sequence[Trapezoid]]) -> list[tuple[Trapezoid, ...]]:
@@ -242,8 +271,8 @@ def _run_end(
                 (slab.low - course.butt, side.low),
                 (slab.high - course.butt, side.high),
             ]
-    # Below a lowered eave the plumb side of the outline goes on down.
-    return RunEnd(stop if owner in ("wall", "eave") else owner, _bends(points))
+    # Beside a level side the plumb side of the outline goes on.
+    return RunEnd(stop if owner in ("wall", "level") else owner, _bends(points))
 
 
 def _bends(
@@ -327,28 +356,34 @@ def _opening_notches(
             )
 
 
-def _eave_notches(
+def _level_notches(
     course: Course,
     shape: Sequence[Trapezoid],
-    left: int,
-    right: int,
-    eaves: Sequence[Eave],
+    extent: tuple[int, int],
+    levels: Sequence[Level],
     rules: Rules,
 ) -> Iterator[RunNotch]:
+    """Find the notches under eaves, or over roofs, that the course meets."""
     top = max(part.high for part in shape)
-    for eave in eaves:
-        low = eave.y - rules.sill_clearance
-        start = max(eave.left - (rules.end_gap if eave.open_left else 0), left)
-        end = min(eave.right + (rules.end_gap if eave.open_right else 0), right)
-        lowered = any(
-            part.high == low
-            and max(part.left.middle, Fraction(eave.left), Fraction(left))
-            < min(part.right.middle, Fraction(eave.right), Fraction(right))
+    for level in levels:
+        is_eave = level.high == level.y
+        # Where the outline goes on past its end, the siding there keeps its end gap.
+        start = max(level.left - (rules.end_gap if level.open_left else 0), extent[0])
+        end = min(level.right + (rules.end_gap if level.open_right else 0), extent[1])
+        meets = any(
+            (part.high == level.low if is_eave else part.low == level.high)
+            and max(part.left.middle, Fraction(level.left), Fraction(extent[0]))
+            < min(part.right.middle, Fraction(level.right), Fraction(extent[1]))
             for part in shape
         )
-        if top > low and start < end and lowered:
-            below = Ticks(low - course.butt)
+        if not meets or start >= end:
+            continue
+        if is_eave and top > level.low:
+            below = Ticks(level.low - course.butt)
             yield RunNotch("eave", Ticks(start), Ticks(end), below, None)
+        elif not is_eave:
+            above = Ticks(level.high - course.butt)
+            yield RunNotch("roof", Ticks(start), Ticks(end), None, above)
 
 
 def _covers(

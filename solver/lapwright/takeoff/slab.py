@@ -29,7 +29,7 @@ class Boundary:
     high: Fraction
     """Place at the slab's upper height. [ticks]"""
     owner: str
-    """``wall``, ``rake``, ``eave`` or the name of an opening after ``opening``."""
+    """``wall``, ``rake``, ``level`` or the name of an opening after ``opening``."""
 
     @property
     def middle(self) -> Fraction:
@@ -100,11 +100,11 @@ def blocked_by(opening: Opening, course: Course, rules: Rules) -> Blocked | None
 def cut_slabs(wall: Wall, course: Course, rules: Rules) -> tuple[Slab, ...]:
     """Cut a course into slabs, from the bottom up, and find what is free in each."""
     sides = _sides(wall.outline)
-    eaves = _eaves(wall.outline)
+    levels = (*eaves_of(wall, rules), *roofs_of(wall, rules))
     boxes = [box for o in wall.openings if (box := blocked_by(o, course, rules)) is not None]
-    heights = _heights(course, sides, eaves, boxes, rules)
+    heights = _heights(course, sides, levels, boxes, rules)
     return tuple(
-        _slab(low, high, sides, eaves, boxes, rules) for low, high in pairwise(heights)
+        _slab(low, high, sides, levels, boxes, rules) for low, high in pairwise(heights)
     )
 
 
@@ -131,16 +131,21 @@ class _Side:
 
 
 @dataclass(frozen=True, slots=True)
-class Eave:
-    """A level upper side of the outline."""
+class Level:
+    """A level side of the outline: an eave above, or a lower edge over a roof."""
 
     left: int
     right: int
     y: int
+    """Its height. [ticks]"""
+    low: int
+    """Where the strip begins that its clearance takes from the siding. [ticks]"""
+    high: int
+    """Where that strip ends. [ticks]"""
     open_left: bool
-    """Whether the wall goes on upwards at its left end."""
+    """Whether the wall goes on past its left end, up from an eave or down from a roof."""
     open_right: bool
-    """Whether the wall goes on upwards at its right end."""
+    """Whether the wall goes on past its right end, up from an eave or down from a roof."""
 
 
 def _sides(outline: Sequence[Point]) -> tuple[_Side, ...]:
@@ -152,38 +157,49 @@ def _sides(outline: Sequence[Point]) -> tuple[_Side, ...]:
     )
 
 
-def _eaves(outline: Sequence[Point]) -> tuple[Eave, ...]:
+def eaves_of(wall: Wall, rules: Rules) -> tuple[Level, ...]:
+    """List the level upper sides of a wall's outline, each lowered by the clearance."""
+    # Counter-clockwise, a level side that runs to the left has the wall below it.
+    return tuple(
+        Level(b.x, a.x, a.y, a.y - rules.sill_clearance, a.y, after.y > a.y, before.y > a.y)
+        for before, a, b, after in _levels(wall.outline)
+        if a.x > b.x
+    )
+
+
+def roofs_of(wall: Wall, rules: Rules) -> tuple[Level, ...]:
+    """List the level lower sides above the wall's bottom, each raised by the clearance."""
+    return tuple(
+        Level(a.x, b.x, a.y, a.y, a.y + rules.roof_clearance, before.y < a.y, after.y < a.y)
+        for before, a, b, after in _levels(wall.outline)
+        if a.x < b.x and a.y > 0
+    )
+
+
+def _levels(outline: Sequence[Point]) -> Iterator[tuple[Point, Point, Point, Point]]:
+    """Give the two corners of each level side, between those before and after them."""
     count = len(outline)
-    found = []
     for i, start in enumerate(outline):
         end = outline[(i + 1) % count]
-        # Counter-clockwise, a level side that runs to the left has the wall below it.
-        if start.y == end.y and start.x > end.x:
-            before, after = outline[i - 1], outline[(i + 2) % count]
-            found.append(Eave(end.x, start.x, end.y, after.y > end.y, before.y > start.y))
-    return tuple(found)
-
-
-def eaves_of(wall: Wall) -> tuple[Eave, ...]:
-    """List the level upper sides of a wall's outline."""
-    return _eaves(wall.outline)
+        if start.y == end.y:
+            yield outline[i - 1], start, end, outline[(i + 2) % count]
 
 
 def _heights(
     course: Course,
     sides: Sequence[_Side],
-    eaves: Sequence[Eave],
+    levels: Sequence[Level],
     boxes: Sequence[Blocked],
     rules: Rules,
 ) -> list[Fraction]:
     """List the heights between which no two boundaries cross. [ticks]"""
     marks: set[Fraction] = {Fraction(course.butt), Fraction(course.line)}
     marks.update(Fraction(p.y) for side in sides for p in (side.bottom, side.top))
-    marks.update(Fraction(eave.y - rules.sill_clearance) for eave in eaves)
+    marks.update(Fraction(y) for level in levels for y in (level.low, level.high))
     marks.update(Fraction(y) for box in boxes for y in (box.low, box.high))
     gap = rules.end_gap
     upright = {x for box in boxes for x in (box.left, box.right)}
-    upright |= {x + by for e in eaves for x in (e.left, e.right) for by in (-gap, 0, gap)}
+    upright |= {x + by for e in levels for x in (e.left, e.right) for by in (-gap, 0, gap)}
     upright |= {
         s.bottom.x + (gap if s.is_left else -gap) for s in sides if s.bottom.x == s.top.x
     }
@@ -214,7 +230,7 @@ def _slab(
     low: Fraction,
     high: Fraction,
     sides: Sequence[_Side],
-    eaves: Sequence[Eave],
+    levels: Sequence[Level],
     boxes: Sequence[Blocked],
     rules: Rules,
 ) -> Slab:
@@ -230,7 +246,7 @@ def _slab(
     free: list[Trapezoid] = []
     for left, right in zip(crossed[::2], crossed[1::2], strict=True):
         ground += _without((left.shifted(gap), right.shifted(-gap)), whole)
-        for a, b in _below_eaves(left, right, middle, eaves, rules):
+        for a, b in _clear_of(left, right, middle, levels):
             inner = (a.shifted(gap), b.shifted(-gap))
             free += (
                 Trapezoid(low, high, *part) for part in _without(inner, [*whole, *notching])
@@ -243,27 +259,23 @@ def _boundary(side: _Side, low: Fraction, high: Fraction) -> Boundary:
     return Boundary(side.at(low), side.at(high), owner)
 
 
-def _below_eaves(
-    left: Boundary,
-    right: Boundary,
-    middle: Fraction,
-    eaves: Sequence[Eave],
-    rules: Rules,
+def _clear_of(
+    left: Boundary, right: Boundary, middle: Fraction, levels: Sequence[Level]
 ) -> Iterable[tuple[Boundary, Boundary]]:
-    """Take from a part of the outline what lies less than the clearance under an eave."""
+    """Take from a part of the outline what level sides keep clear."""
     parts = [(left, right)]
-    for eave in eaves:
-        if not eave.y - rules.sill_clearance < middle < eave.y:
+    for level in levels:
+        if not level.low < middle < level.high:
             continue
         kept = []
         for a, b in parts:
-            if not a.middle < Fraction(eave.left + eave.right, 2) < b.middle:
+            if not a.middle < Fraction(level.left + level.right, 2) < b.middle:
                 kept.append((a, b))
                 continue
-            if eave.open_left:
-                kept.append((a, _upright(eave.left, "eave")))
-            if eave.open_right:
-                kept.append((_upright(eave.right, "eave"), b))
+            if level.open_left:
+                kept.append((a, _upright(level.left, "level")))
+            if level.open_right:
+                kept.append((_upright(level.right, "level"), b))
         parts = kept
     return parts
 

@@ -127,29 +127,38 @@ def _corners(job: Job, position: int) -> Iterator[Stretch]:
     following = None if is_last and not closed else part[(place_in_part + 1) % len(part)]
     before = None if place_in_part == 0 and not closed else part[place_in_part - 1]
     if wall.left in _CORNERS and (before is None or before.right is not wall.left):
-        yield _post(job, wall, wall.left, _side_height(wall, 0), wall.start, "left")
+        yield from _post(job, wall, wall.left, [_plumb(wall, 0)], "left")
     if wall.right in _CORNERS:
-        height, start, place = _side_height(wall, wall.width), wall.start, "right"
+        sides, place = [_plumb(wall, wall.width)], "right"
         if following is not None and following.left is wall.right:
-            # The post covers both walls.
-            height = max(height, _side_height(following, 0))
-            start = min(start, following.start)
+            sides.append(_plumb(following, 0))
             place = f"right, with wall {following.mark}"
-        yield _post(job, wall, wall.right, height, start, place)
+        yield from _post(job, wall, wall.right, sides, place)
 
 
-def _post(job: Job, wall: Wall, stop: StopKind, top: int, start: int, place: str) -> Stretch:
-    rules = job.rules
-    length = 0
-    if top > start:
-        length = top - start + rules.post_below - rules.post_top_gap
-    fitted = to_tape(max(length, 0), job.unit, Rounding.DOWN)
-    return Stretch(_CORNERS[stop], wall.mark, f"{stop} {place}", fitted)
+def _post(
+    job: Job,
+    wall: Wall,
+    stop: StopKind,
+    sides: Sequence[tuple[int, int] | None],
+    place: str,
+) -> Iterator[Stretch]:
+    """Give the post that covers the plumb sides of all walls that meet at it."""
+    covered = [side for side in sides if side is not None]
+    if covered:
+        length = max(top for _, top in covered) - min(foot for foot, _ in covered)
+        length += job.rules.post_below - job.rules.post_top_gap
+        fitted = to_tape(max(length, 0), job.unit, Rounding.DOWN)
+        yield Stretch(_CORNERS[stop], wall.mark, f"{stop} {place}", fitted)
 
 
-def _side_height(wall: Wall, x: int) -> int:
-    """Height of the outline at its left or right end. [ticks]"""
-    return max(p.y for p in wall.outline if p.x == x)
+def _plumb(wall: Wall, x: int) -> tuple[int, int] | None:
+    """Give foot and top of a wall's siding at its left or right end, if that is plumb."""
+    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
+    heights = [y for a, b in pairs if a.x == b.x == x for y in (a.y, b.y)]
+    if not heights or max(heights) <= wall.start:
+        return None
+    return max(min(heights), wall.start), max(heights)
 
 
 def _channels(wall: Wall, job: Job) -> Iterator[Stretch]:
@@ -171,6 +180,8 @@ def _channels(wall: Wall, job: Job) -> Iterator[Stretch]:
         yield channel(f"{opening.name}, right side", upright)
     for number, (a, b) in enumerate(_rakes(wall.outline), start=1):
         yield channel(f"rake {number}", _distance(a, b))
+    for number, (a, b) in enumerate(_lower_sides(wall.outline), start=1):
+        yield channel(f"over lower roof {number}", _distance(a, b))
     for stop, x, side in ((wall.left, 0, "left"), (wall.right, wall.width, "right")):
         if stop is StopKind.J_CHANNEL:
             yield channel(f"{side} end", _plumb_length(wall.outline, x))
@@ -180,6 +191,12 @@ def _rakes(outline: Sequence[Point]) -> list[tuple[Point, Point]]:
     """List the sloped upper sides of an outline, from left to right."""
     pairs = zip(outline, [*outline[1:], outline[0]], strict=True)
     return sorted((b, a) for a, b in pairs if a.y != b.y and a.x > b.x)
+
+
+def _lower_sides(outline: Sequence[Point]) -> list[tuple[Point, Point]]:
+    """List the lower sides above the outline's bottom, level or sloped."""
+    pairs = zip(outline, [*outline[1:], outline[0]], strict=True)
+    return sorted((a, b) for a, b in pairs if a.x < b.x and (a.y > 0 or b.y > 0))
 
 
 def _distance(a: Point, b: Point) -> int:

@@ -5,10 +5,13 @@ from __future__ import annotations
 import csv
 import io
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
-from lapwright.measure import Unit
+from lapwright.job.estimating import Estimating
+from lapwright.measure import FOOT, Unit
+from lapwright.plan import SupplyLine
 from lapwright_cli.reports.order import order_csv, order_text
 from tests.cli.reports.small_plan import PLAN, renamed
 
@@ -31,16 +34,16 @@ Order for Small shed
 
 Siding: double 4
   stock length  planned  spare  to have  cartons  bought    each     cost
-          120"        3      1        4        -       4   $9.00   $36.00
-          150"        3      1        4  1 of 12      12  $11.40  $136.80
+           10'        3      1        4        -       4   $9.00   $36.00
+        12' 6"        3      1        4   1 × 12      12  $11.40  $136.80
   planned: 6 stock lengths, $61.20 before spare and whole cartons
-  proven: for these pieces no cutting comes to less (bound $61.20)
+  proven: from these stock lengths no cutting of the pieces costs less (bound $61.20)
   offcut and kerf: 13.5 % of 67' 6"
   seams: 3
 
 J-channel: J-channel 3/4 in
   stock length  planned  spare  to have  cartons  bought  each  cost
-          150"        3      1        4        -       4     -     -
+        12' 6"        3      1        4        -       4     -     -
   planned: 3 stock lengths, 37' 6" of stock before spare and whole cartons
   time limit: the best found so far; no cutting comes to less than 33' 4" of stock, so at most 11.1 % could still be saved
   offcut and kerf: 33.8 % of 37' 6"
@@ -66,7 +69,7 @@ Assumed
   exposure of a course                           8"
   temperature at hanging                         70 °F
   spare on each count                            10.0 %
-  made by                                        lapwright VERSION
+  made by                                        lapwright 0.1.0
 """  # noqa: E501 - lines as the terminal shows them
 
 
@@ -124,3 +127,66 @@ def test_names_cannot_steer_the_terminal() -> None:
     text = order_text(renamed(PLAN, "wall \x1b[31m\u202eA\nB\x07"))
     assert not set(text) & {"\x1b", "\x07", "\u202e"}
     assert "Order for wall [31mA B\n" in text
+
+
+COUNTED = replace(
+    PLAN,
+    supplies=(
+        SupplyLine("siding nails", 58, "nails", 'every 16" of 4 courses'),
+        SupplyLine("weather barrier", 1, "rolls", "=33.3 sq ft in all"),
+    ),
+)
+
+
+def test_what_is_counted_by_rule_stands_apart() -> None:
+    """Supplies have a section of their own, after all that is cut and its total."""
+    text = order_text(COUNTED)
+    section = (
+        "\n\nCounted by rule, not cut\n"
+        '  58 nails  siding nails     every 16" of 4 courses\n'
+        "    1 roll  weather barrier  =33.3 sq ft in all\n\nTo know"
+    )
+    assert section in text
+    assert text.replace(section, "\n\nTo know") == order_text(PLAN)
+
+
+def test_supplies_in_the_csv_have_a_heading_and_as_many_cells() -> None:
+    """Rows of supplies follow all rows of stock lengths, in eleven cells like these."""
+    rows = list(csv.reader(io.StringIO(order_csv(COUNTED))))
+    assert {len(row) for row in rows} == {11}
+    assert rows[4][:4] == ["Counted by rule, not cut", "quantity", "unit", "how it was counted"]
+    assert rows[5][:4] == ["siding nails", "58", "nails", 'every 16" of 4 courses']
+    assert rows[6][:4] == ["weather barrier", "1", "rolls", "'=33.3 sq ft in all"]
+    assert order_csv(COUNTED).startswith(order_csv(PLAN))
+
+
+def test_the_order_ends_with_the_conventions() -> None:
+    """By hand: a wall and a gable of 200 by 16 in each, a window of 36 by 8 in, 20 % waste.
+
+    A piece covers 1200 sq in.  With the window off, 3200 + 1600 - 288 = 4512 sq in and
+    their waste take 4.5 pieces; with half of it off 4.7; in full, without waste, 4.0.  The
+    gable 12 in higher is 1600 × 28 / 16 = 2800 sq in, and all takes 5.7.  With its own
+    waste it is 1920, 2133 or 2400 sq in beside 2912 × 1.2: 4.5, 4.7 or 4.9.
+    """
+    estimating = Estimating(Fraction(1, 5), Fraction(FOOT * FOOT))
+    text = order_text(replace(PLAN, job=replace(PLAN.job, estimating=estimating)))
+    assert text.endswith(
+        """
+Estimating conventions, 20.0 % waste added, in pieces of 150"
+  by all openings off: 5 pieces, the plan cuts 6 of 2 lengths
+  by half of the openings off: 5 pieces, the plan cuts 6 of 2 lengths
+  by only large openings off: 5 pieces, the plan cuts 6 of 2 lengths
+  by no opening off, instead of waste: 4 pieces, the plan cuts 6 of 2 lengths
+  by all openings off, gables 1 ft higher: 6 pieces, the plan cuts 6 of 2 lengths
+  by all openings off, gables and 20 %: 5 pieces, the plan cuts 6 of 2 lengths
+  by all openings off, gables and one third: 5 pieces, the plan cuts 6 of 2 lengths
+  by all openings off, gables 3/4 of width x height: 5 pieces, the plan cuts 6 of 2 lengths
+  by all openings off, gables x 1.5: 5 pieces, the plan cuts 6 of 2 lengths
+"""
+    )
+
+
+def test_a_remark_is_told_once() -> None:
+    """What stands among the findings and the remarks is one thing to know, not two."""
+    told = replace(PLAN, findings=(*PLAN.job.remarks, *PLAN.findings))
+    assert order_text(told).count("the window W1 stands 12 in above the ground") == 1

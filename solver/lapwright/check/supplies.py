@@ -1,0 +1,162 @@
+"""What is counted by rule, recounted."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from lapwright.check.areas import gross_area
+from lapwright.check.fault import fault
+from lapwright.check.layout import edges_of
+from lapwright.job.material import Family
+from lapwright.job.wall import OpeningKind, StopKind
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from lapwright.check.claims import Claims
+    from lapwright.check.reading import Group
+    from lapwright.job.job import Job
+    from lapwright.job.supplies import Supplies
+    from lapwright.job.wall import Wall
+
+_POSTS = ("outside_corner", "inside_corner")
+_CORNERS = (StopKind.OUTSIDE_CORNER, StopKind.INSIDE_CORNER)
+_SILLED = (OpeningKind.WINDOW, OpeningKind.VENT)
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """A line of what is counted by rule."""
+
+    name: str
+    quantity: int
+    unit: str
+
+
+def read_supplies(top: Group) -> tuple[Count, ...] | None:
+    """Read what a record claims; None for a plan of before supplies were counted."""
+    job = top.data.get("job")
+    asked = isinstance(job, dict) and "supplies" in job
+    if "supplies" not in top.data and not asked:
+        return None
+    return tuple(
+        Count(line.text("name"), line.whole("quantity"), line.text("unit"))
+        for line in top.groups("supplies")
+        # The words on how it was counted are for people; that they are there is enough.
+        if isinstance(line.text("how"), str)
+    )
+
+
+def judge_supplies(counts: tuple[Count, ...] | None, claims: Claims, job: Job) -> Iterator[str]:
+    """Compare what a plan counts by rule with the job and the plan's own pieces."""
+    if counts is None:
+        return
+    wanted = {count.name: count for count in _recount(claims, job) if count.quantity > 0}
+    names = [count.name for count in counts]
+    if names != list(wanted):
+        yield fault("supplies", ", ".join(names) or "none", ", ".join(wanted) or "none")
+    for count in counts:
+        right = wanted.get(count.name)
+        if right is not None and count != right:
+            yield fault(
+                f"supplies, {count.name}",
+                f"{count.quantity} {count.unit}",
+                f"{right.quantity} {right.unit}",
+            )
+
+
+def _recount(claims: Claims, job: Job) -> Iterator[Count]:
+    rules = job.supplies
+    if rules is None:
+        return
+    yield _in_pounds("siding nails", _siding_nails(claims, rules), rules)
+    yield _in_pounds("trim nails", _trim_nails(claims, rules), rules)
+    # Strips side by side, each narrower by the lap, and shorter by it.
+    strip = rules.barrier_width - rules.barrier_lap
+    covered = strip * rules.barrier_length - strip * rules.barrier_lap
+    area = sum(gross_area(wall).__floor__() for wall in job.walls)
+    yield Count("weather barrier", _lengths_in(area, covered), "rolls")
+    yield Count("flashing tape", _lengths_in(_round_openings(job), rules.tape_length), "rolls")
+    up = _corner_length(job)
+    yield Count("corner flashing", _lengths_in(up, rules.corner_flashing_length), "rolls")
+    butted = job.siding.family is Family.BUTTED
+    # A run of n pieces has n - 1 joints.
+    runs = {(piece.wall, piece.course, piece.run) for piece in claims.pieces}
+    joints = len(claims.pieces) - len(runs) if butted else 0
+    yield Count("joint flashing", joints, "pieces")
+
+
+def _siding_nails(claims: Claims, rules: Supplies) -> int:
+    together: Counter[tuple[str, int]] = Counter()
+    for piece in claims.pieces:
+        together[piece.wall, piece.course] += piece.length
+    between = sum(_lengths_in(length, rules.nail_spacing) for length in together.values())
+    return between + len(claims.pieces)
+
+
+def _trim_nails(claims: Claims, rules: Supplies) -> int:
+    nails = 0
+    for piece in claims.trim:
+        post = piece.role in _POSTS
+        spacing = rules.post_nail_spacing if post else rules.trim_nail_spacing
+        flanges = 2 if post else 1
+        nails += flanges * _lengths_in(piece.length, spacing) + flanges
+    return nails
+
+
+def _in_pounds(name: str, nails: int, rules: Supplies) -> Count:
+    if rules.nails_a_pound is None:
+        return Count(name, nails, "nails")
+    return Count(name, _lengths_in(nails, rules.nails_a_pound), "lb")
+
+
+def _round_openings(job: Job) -> int:
+    """Give the length of all edges that are taped. [ticks]"""
+    length = 0
+    for wall in job.walls:
+        for o in wall.openings:
+            length += (o.head - o.sill) + (o.right - o.x) + (o.head - o.sill)
+            if o.kind in _SILLED:
+                length += o.right - o.x
+    return length
+
+
+def _corner_length(job: Job) -> int:
+    """Add up all ends at corners, and take off the lower of two that share a post. [ticks]"""
+    length = 0
+    last: dict[str, Wall] = {}
+    first: dict[str, Wall] = {}
+    count = Counter(wall.part for wall in job.walls)
+    for wall in job.walls:
+        first.setdefault(wall.part, wall)
+        if wall.left in _CORNERS:
+            length += _end_height(wall, 0)
+        if wall.right in _CORNERS:
+            length += _end_height(wall, wall.width)
+        if wall.part in last:
+            length -= _shared(last[wall.part], wall)
+        last[wall.part] = wall
+    for part, walls in count.items():
+        if walls > 2:
+            length -= _shared(last[part], first[part])
+    return length
+
+
+def _shared(wall: Wall, following: Wall) -> int:
+    """Give the lower height of two ends that are one corner, 0 where they are none. [ticks]"""
+    if wall.right not in _CORNERS or wall.right is not following.left:
+        return 0
+    return min(_end_height(wall, wall.width), _end_height(following, 0))
+
+
+def _end_height(wall: Wall, x: int) -> int:
+    """Give what an outline rises and falls along an end that is plumb. [ticks]"""
+    return sum(max(a.y, b.y) - min(a.y, b.y) for a, b in edges_of(wall) if a.x == x == b.x)
+
+
+def _lengths_in(whole: int, part: int) -> int:
+    """Count the parts that reach over a whole: those that go in, and one for a rest."""
+    number, rest = divmod(whole, part)
+    return number + (1 if rest else 0)
