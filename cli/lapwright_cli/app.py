@@ -35,6 +35,19 @@ TimeLimit = Annotated[
     float,
     typer.Option(min=0.0, metavar="SECONDS", help="For the search; then the best plan counts."),
 ]
+FewStacks = Annotated[
+    bool,
+    typer.Option("--few-stacks", help="Cut in an order that keeps few sizes waiting."),
+]
+FewerSetups = Annotated[
+    float,
+    typer.Option(
+        "--fewer-setups",
+        min=0.0,
+        metavar="SECONDS",
+        help="Look so long for fewer ways to cut at the same cost.",
+    ),
+]
 Quiet = Annotated[bool, typer.Option("--quiet", help="No progress on stderr.")]
 
 
@@ -66,6 +79,8 @@ def plan(
     job: JobFile,
     out: Out,
     time_limit: TimeLimit = 10.0,
+    few_stacks: FewStacks = False,
+    fewer_setups: FewerSetups = 0.0,
     timings: Annotated[
         bool, typer.Option("--timings", help="Show the seconds of each stage.")
     ] = False,
@@ -80,9 +95,11 @@ def plan(
         from lapwright.job.reading import read_job
 
         read = read_job(job)
+        from lapwright.bars import Saw
         from lapwright.planning import make_plan
 
-        made = make_plan(read, time_limit=time_limit, watcher=watcher)
+        saw = Saw(few_stacks, fewer_setups)
+        made = make_plan(read, time_limit=time_limit, watcher=watcher, saw=saw)
         watcher.begin("reports")
         from lapwright_cli.reports import REPORTS, order_text
 
@@ -141,6 +158,8 @@ def cut(
     ] = Unit.INCH,
     kerf: Annotated[str, typer.Option(help="What the saw takes at a cut, such as 1/8.")] = "0",
     time_limit: TimeLimit = 10.0,
+    few_stacks: FewStacks = False,
+    fewer_setups: FewerSetups = 0.0,
     quiet: Quiet = False,
 ) -> None:
     """Solve a bare cutting list: cut.json."""
@@ -148,15 +167,20 @@ def cut(
 
     watcher = Progress(sys.stderr, quiet=quiet)
     with _guard():
-        from lapwright.cutting import solve
+        from lapwright.cutting import solve, with_few_open_stacks
         from lapwright.job.cutlist import read_cutlist
         from lapwright_cli.cutlist import cut_json, cut_text
 
         read = read_cutlist(pieces, stock, unit, kerf)
         watcher.begin("cutting")
         found = solve(
-            read.problem, time_limit=time_limit, watcher=CostProgress(watcher, read)
+            read.problem,
+            time_limit=time_limit,
+            watcher=CostProgress(watcher, read),
+            tidy=fewer_setups,
         )
+        if few_stacks:
+            found = with_few_open_stacks(found)
         watcher.end()
         _write_all(out, {"cut.json": cut_json(found, read)})
         typer.echo(cut_text(found, read), nl=False)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING, Protocol
 
-from lapwright.cutting import Ends, Piece, Problem, Stock, solve
+from lapwright.cutting import Ends, Piece, Problem, Stock, solve, with_few_open_stacks
 from lapwright.errors import NoPlanError
 from lapwright.job.material import MONEY
 from lapwright.measure import Ticks, write_length
@@ -58,6 +58,17 @@ class Terms:
     until: float | None
     """When to stop searching, by the monotonic clock; None for no limit. [seconds]"""
     watcher: SearchWatcher
+    saw: Saw
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """How the saw operator wants the bars."""
+
+    few_stacks: bool = False
+    """Bars in an order that keeps few kinds of piece waiting, not as they are hung."""
+    fewer_setups: float = 0.0
+    """How long to look for fewer set-ups at the same cost. [seconds]"""
 
 
 class SearchWatcher(Protocol):
@@ -192,7 +203,7 @@ def _cut(
     left = None if terms.until is None else max(terms.until - time.monotonic(), 0.0)
     try:
         watcher = _Translator(terms.watcher, material.name, priced, terms.unit)
-        plan = solve(problem, time_limit=left, watcher=watcher)
+        plan = solve(problem, time_limit=left, watcher=watcher, tidy=terms.saw.fewer_setups)
     except NoPlanError as error:
         raise NoPlanError(*(f"{material.name}: {reason}" for reason in error.reasons)) from None
     used = plan.bars_of_stock
@@ -208,7 +219,7 @@ def _cut(
             for s, count in zip(material.stock, used, strict=True)
             if count
         ),
-        bars=_bars(plan, wants, first_number),
+        bars=_bars(plan, wants, first_number, few_stacks=terms.saw.few_stacks),
     )
 
 
@@ -217,16 +228,21 @@ def _label(wants: Sequence[Want], length: int, ends: Ends) -> str:
     return next(want.label for want in wants if (want.length, want.ends) == (length, ends))
 
 
-def _bars(plan: CutPlan, wants: Sequence[Want], first_number: int) -> tuple[Bar, ...]:
+def _bars(
+    plan: CutPlan, wants: Sequence[Want], first_number: int, *, few_stacks: bool
+) -> tuple[Bar, ...]:
     """Hand the pieces out to the bars, and number the bars in the order of cutting.
 
-    Bars that are cut alike come one after the other; the kind of bar that holds the
-    piece that is hung first comes first.
+    Bars that are cut alike come one after the other.  The kind of bar that holds the
+    piece that is hung first comes first, unless few stacks are wanted beside the saw.
     """
     waiting: dict[tuple[int, Ends], list[Want]] = {}
     for want in reversed(wants):
         waiting.setdefault((want.length, want.ends), []).append(want)
     place = {want.label: position for position, want in enumerate(wants)}
+    patterns = sorted(plan.patterns, key=lambda p: (-p.count, p.stock, p.pieces))
+    if few_stacks:
+        patterns = list(with_few_open_stacks(plan).patterns)
     alike = [
         [
             (
@@ -236,9 +252,10 @@ def _bars(plan: CutPlan, wants: Sequence[Want], first_number: int) -> tuple[Bar,
             )
             for _ in range(pattern.count)
         ]
-        for pattern in sorted(plan.patterns, key=lambda p: (-p.count, p.stock, p.pieces))
+        for pattern in patterns
     ]
-    alike.sort(key=lambda bars: min(place[cut.label] for bar in bars for cut in bar[1]))
+    if not few_stacks:
+        alike.sort(key=lambda bars: min(place[cut.label] for bar in bars for cut in bar[1]))
     flat = [bar for bars in alike for bar in bars]
     return tuple(
         Bar(number, stock, cuts, Ticks(offcut))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from typing import TYPE_CHECKING, Protocol
 
-from lapwright.bars import Material, Terms, Want, cut_material
+from lapwright.bars import Material, Saw, Terms, Want, cut_material
 from lapwright.cutting import Ends
 from lapwright.finding import find_all
 from lapwright.job.material import TrimRole
@@ -53,7 +53,11 @@ class NoWatcher:
 
 
 def make_plan(
-    job: Job, *, time_limit: float | None = 10.0, watcher: Watcher | None = None
+    job: Job,
+    *,
+    time_limit: float | None = 10.0,
+    watcher: Watcher | None = None,
+    saw: Saw | None = None,
 ) -> Plan:
     """Plan a job: lay out, place seams, cut, and have the result recounted.
 
@@ -65,6 +69,8 @@ def make_plan(
         For the search over all materials together; None for no limit. [seconds]
     watcher
         Hears how the planning comes on.
+    saw
+        How the saw operator wants the bars; as they are hung, if not given.
 
     Raises
     ------
@@ -95,7 +101,8 @@ def make_plan(
         for wall, courses in zip(job.walls, layout.courses, strict=True)
     )
     watcher.begin("cutting")
-    materials, notes = _cut_all(job, layout, trim, until, watcher)
+    terms = Terms(job.spare, job.unit, until, watcher, saw or Saw())
+    materials, notes = _cut_all(job, layout, trim, terms)
     plan = Plan(
         job=job,
         walls=walls,
@@ -145,8 +152,7 @@ def _cut_all(
     job: Job,
     layout: Layout,
     trim: Sequence[TrimPiece],
-    until: float | None,
-    watcher: Watcher,
+    terms: Terms,
 ) -> tuple[tuple[MaterialPlan, ...], tuple[str, ...]]:
     rules = job.rules
     tasks = [
@@ -159,7 +165,6 @@ def _cut_all(
         wants = [Want(p.label, p.length) for p in trim if p.role == entry.role.value]
         material = Material(entry.role.value, entry.name, entry.stock, rules.trim_kerf)
         tasks.append((material, wants))
-    terms = Terms(job.spare, job.unit, until, watcher)
     made: list[MaterialPlan] = []
     notes: list[str] = []
     number = 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import doctest
 import re
 import shlex
 from pathlib import Path
@@ -53,3 +54,13 @@ def test_every_command_is_in_the_readme() -> None:
 def test_the_exit_codes_are_listed() -> None:
     """Each exit code has its row."""
     assert re.findall(r"^\| (\d+) \|", README, re.MULTILINE) == ["0", "1", "2", "3", "4", "130"]
+
+
+def test_the_examples_of_the_library_run() -> None:
+    """What the README shows of the library is what it gives."""
+    blocks = re.findall(r"```pycon\n(.*?)```", README, re.DOTALL)
+    assert blocks
+    for block in blocks:
+        test = doctest.DocTestParser().get_doctest(block, {}, "README", None, None)
+        assert test.examples
+        assert doctest.DocTestRunner().run(test).failed == 0
