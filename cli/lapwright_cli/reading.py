@@ -30,7 +30,7 @@ def reading_text(job: Job) -> str:
 
 def _lines(job: Job) -> Iterator[str]:
     unit = job.unit
-    yield f"{job.name}: {len(job.walls)} walls, {job.siding.name}"
+    yield f"{job.name}: {_count(len(job.walls))}, {job.siding.name}"
     yield f"hung at {float(job.temperature):g} F; spare {float(job.spare):.1%}"
     yield ""
     yield from (_wall(wall, unit) for wall in job.walls)
@@ -123,6 +123,10 @@ def _area(area: Fraction, unit: Unit) -> str:
     if unit.is_metric:
         return f"{float(square_metres(area)):.1f} m2"
     return f"{float(square_feet(area)):.1f} sq ft"
+
+
+def _count(walls: int) -> str:
+    return "1 wall" if walls == 1 else f"{walls} walls"
 
 
 def _wall(wall: Wall, unit: Unit) -> str:

@@ -160,4 +160,4 @@ def test_whole_cartons_decide_what_is_bought() -> None:
     plan = make_plan(parse_job(CARTONS, "x"))
     (siding, *_) = plan.materials
     assert {line.stock // 8128 for line in siding.order} == {200}
-    assert any("144\" left out" in finding for finding in plan.findings)
+    assert any('144" left out' in finding for finding in plan.findings)

@@ -6,16 +6,20 @@ import json
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
-from lapwright.job.material import Family
+from lapwright.measure import INCH, MILLIMETRE
+from lapwright.plan import EndCut
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cautions import cautions
-from lapwright_cli.reports.drawing import Drawing, draw_bar, draw_piece
-from lapwright_cli.reports.sheets import CutSheet, cut_sheets
+from lapwright_cli.reports.drawing import Drawing, draw_bar
+from lapwright_cli.reports.legend import breakable, how_to_read, missing_letters
+from lapwright_cli.reports.sheets import CutSheet, crosscuts, cut_sheets, form, gaps
+from lapwright_cli.reports.sketches import draw_pieces
 from lapwright_cli.reports.writing import (
     MADE_BY,
     assumptions,
     notices,
     on_tape,
+    on_wall,
     plain,
     role_words,
     unbroken,
@@ -24,14 +28,19 @@ from lapwright_cli.reports.writing import (
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from lapwright.plan import MaterialPlan, Plan, SidingPiece
+    from lapwright.measure import Unit
+    from lapwright.plan import Bar, BarCut, MaterialPlan, Plan, SidingPiece
 
 _PAPER_WIDTH = {"us-letter": 612.0, "a4": 595.28}
 """[pt]"""
 _MARGIN = 36.0
 """At the left and at the right of a page. [pt]"""
-_LONG_WORD = 24
-"""A word longer than this may be broken at any letter."""
+_SHORT_LABEL = 6
+"""Three labels of so many letters have room beside the marks of a sheet."""
+_FAIR_LABEL = 9
+"""Two labels of so many letters have."""
+_KEPT = (24 * INCH, 600 * MILLIMETRE)
+"""An offcut is kept from this length on, in feet or inches and in metric jobs. [ticks]"""
 
 
 def cut_sheets_pdf(plan: Plan) -> bytes:
@@ -62,13 +71,13 @@ def sheet_data(plan: Plan) -> dict[str, Any]:
     return {
         "paper": paper,
         "title": f"Cut sheets: {name}",
-        "job": _breakable(name),
+        "job": breakable(name),
         "made_by": MADE_BY,
-        "foot": f"{_breakable(_short(name, 40))} · cut sheets · {MADE_BY}",
+        "foot": f"{breakable(_short(name, 40))} · cut sheets · {MADE_BY}",
         "take": [row for material in plan.materials for row in _take(material, sheets, plan)],
-        "take_note": "What the plan cuts; the spare and whole cartons are in the order.",
-        "read": [*_how_to_read(plan), *_missing_letters(plan)],
-        "notices": [_breakable(text) for text in notices(plan)],
+        "take_note": "What the plan cuts; spare and whole cartons are in the order.",
+        "read": [*how_to_read(plan), *missing_letters(plan)],
+        "notices": [breakable(text) for text in notices(plan)],
         "cautions": [
             {"about": caution.about, "text": caution.text}
             for caution in cautions(plan.job.siding.family)
@@ -76,7 +85,7 @@ def sheet_data(plan: Plan) -> dict[str, Any]:
         "assumed": "; ".join(f"{what}: {value}" for what, value in assumptions(plan)) + ".",
         "parts": [
             {
-                "title": _breakable(f"{role_words(material.role)}: {plain(material.name)}"),
+                "title": breakable(_heading(material)),
                 "sheets": [
                     _sheet(sheet, pieces, plan, width)
                     for sheet in sheets
@@ -98,11 +107,23 @@ def _take(
             s.number for s in sheets if s.material is material and s.pattern.stock == stock
         ]
         yield {
-            "material": _breakable(f"{role_words(material.role)}: {plain(material.name)}"),
-            "length": on_tape(stock, plan.job.unit),
+            "material": breakable(_heading(material)),
+            "length": _stock(stock, plan.job.unit),
             "count": str(sum(bar.stock == stock for bar in material.bars)),
-            "sheets": _breakable(number_ranges(numbers)),
+            "sheets": breakable(number_ranges(numbers)),
         }
+
+
+def _heading(material: MaterialPlan) -> str:
+    """Name a material by its use and its name, once where these are the same."""
+    use, name = role_words(material.role), plain(material.name)
+    return use if use.casefold() == name.casefold() else f"{use}: {name}"
+
+
+def _stock(stock: int, unit: Unit) -> str:
+    """Write a stock length as it is bought and as the tape shows it."""
+    tape = on_tape(stock, unit)
+    return tape if unit.is_metric else f"{on_wall(stock, unit)} ({tape})"
 
 
 def _sheet(
@@ -110,114 +131,161 @@ def _sheet(
 ) -> dict[str, Any]:
     unit, bar, many = plan.job.unit, sheet.pattern, len(sheet.bars)
     siding = sheet.material.role == "siding"
-    is_whole = len(bar.cuts) == 1 and bar.cuts[0].end - bar.cuts[0].start == bar.stock
     kerf = plan.job.rules.siding_kerf if siding else plan.job.rules.trim_kerf
     own = {cut.label: pieces[cut.label] for cut in bar.cuts} if siding else {}
-    is_whole = is_whole and not any(shapes.has_work(piece) for piece in own.values())
-    if is_whole:
-        call = f"Take {many} whole, no cut:"
-    else:
-        call = f"Cut {many} of these:" if many > 1 else "Cut 1 from:"
-    bars_so_far = sheet.bars_before + many
-    pieces_so_far = sheet.pieces_before + many * len(bar.cuts)
-    all_pieces = sum(len(b.cuts) for b in sheet.material.bars)
-    sketches = [
-        _sketch(position, own[cut.label], plan, width)
+    worked = [
+        (str(position + 1), own[cut.label])
         for position, cut in enumerate(bar.cuts)
         if siding and shapes.has_work(own[cut.label])
     ]
+    bars_so_far = sheet.bars_before + many
+    pieces_so_far = sheet.pieces_before + many * len(bar.cuts)
+    all_pieces = sum(len(b.cuts) for b in sheet.material.bars)
+    end_words = [_ends(cut, bar, own.get(cut.label)) for cut in bar.cuts]
     return {
         "number": str(sheet.number),
-        "call": call,
-        "stock": on_tape(bar.stock, unit),
+        "call": f"Take {many} stock {'length' if many == 1 else 'lengths'} of",
+        "stock": _stock(bar.stock, unit),
+        "way": _way(sheet, bool(worked)),
         "bars": ("bar " if many == 1 else "bars ")
         + number_ranges(each.number for each in sheet.bars),
-        "material": _breakable(plain(sheet.material.name)),
-        "drawing": _data(draw_bar(bar, own, kerf, plan, width)),
+        "is_uncut": sheet.is_uncut,
+        "drawing": None if sheet.is_uncut else _data(draw_bar(bar, own, kerf, plan, width)),
+        "cuts": unbroken(_order_of_cuts(bar, kerf, own, unit)),
         "rows": [
             {
                 "place": str(position + 1),
                 "start": on_tape(cut.start, unit),
                 "end": on_tape(cut.end, unit),
                 "length": on_tape(cut.end - cut.start, unit),
-                "ends": _ends(own[cut.label]) if siding else "square",
-                "labels": [_breakable(plain(label)) for label in sheet.labels(position)],
+                "ends": end_words[position],
+                "labels": [breakable(plain(label)) for label in sheet.labels(position)],
             }
             for position, cut in enumerate(bar.cuts)
         ],
-        "offcut": f"Offcut {on_tape(bar.offcut, unit)}" if bar.offcut > 0 else "No offcut",
+        "columns": [f"bar {each.number}" for each in sheet.bars],
+        "inline": _fit_beside(sheet),
+        "offcut": unbroken(_offcut_words(bar, kerf, unit)),
         "so_far": f"so far {bars_so_far} of {len(sheet.material.bars)} stock lengths,"
         f" {pieces_so_far} of {all_pieces} pieces",
-        "sketches": sketches,
+        **_sketches(worked, plan, width, is_alone=len(bar.cuts) == 1),
     }
 
 
-def _sketch(position: int, piece: SidingPiece, plan: Plan, width: float) -> dict[str, Any]:
-    title, drawing = f"Piece {position + 1}", None
-    if shapes.needs_sketch(piece):
-        title += ", large: face up, butt edge below"
-        exposure = plan.job.siding.exposure
-        drawing = _data(draw_piece(piece, exposure, plan.job.unit, width))
-    words = [unbroken(text) for text in shapes.work_words(piece, plan)]
-    return {"title": title, "drawing": drawing, "words": words}
+def _fit_beside(sheet: CutSheet) -> bool:
+    """Whether the boxes of all stock lengths have room beside the marks of the cuts."""
+    longest = max(len(cut.label) for each in sheet.bars for cut in each.cuts)
+    return len(sheet.bars) <= (3 if longest <= _SHORT_LABEL else 2) and longest <= _FAIR_LABEL
 
 
-def _ends(piece: SidingPiece) -> str:
-    left, right = shapes.end_words(piece.left), shapes.end_words(piece.right)
-    return f"both {left}" if left == right else f"left {left}, right {right}"
+def _way(sheet: CutSheet, is_worked: bool) -> str:
+    """Say after the stock length how it is cut."""
+    if sheet.is_uncut:
+        return "no crosscut" if is_worked else "whole, no cut"
+    return "cut each alike" if len(sheet.bars) > 1 else ""
 
 
-def _how_to_read(plan: Plan) -> list[str]:
-    rules, unit = plan.job.rules, plan.job.unit
-    words = [
-        "The number in black is the sheet. Cut the sheets in their order; everything on one"
-        " sheet is cut alike, from the stock length that is named beside it.",
-        "Face up, nail hem away from you. Hook the tape on the left end and leave it there:"
-        " “starts at” and “ends at” are both read from that end.",
-        "Cut at “ends at” with the blade on the right of the mark. A piece that ends at the"
-        " right end of the stock length is cut at “starts at”, blade on the left of the mark.",
-    ]
-    kerfs = {rules.siding_kerf, rules.trim_kerf}
-    if any(kerfs):
-        words.append(
-            "The next piece starts one blade width (kerf) after the cut:"
-            f" {on_tape(rules.siding_kerf, unit)} in siding,"
-            f" {on_tape(rules.trim_kerf, unit)} in trim."
-        )
+def _order_of_cuts(bar: Bar, kerf: int, own: Mapping[str, SidingPiece], unit: Unit) -> str:
+    """Say where a stock length is crosscut, cut by cut, and what comes after."""
+    marks = crosscuts(bar, kerf)
+    if not marks:
+        return ""
+    if all(mark.keeps_left for mark in marks):
+        each = ", one cut each" if len(marks) > 1 else ", one cut"
+        cuts = "; ".join(on_tape(mark.at, unit) for mark in marks)
     else:
-        words.append("The marks take nothing off for the blade: snips or shears, not a saw.")
-    words.append("Hatched is offcut, or cut away. Figures in the drawing are the table's rows.")
-    if plan.job.siding.family is Family.LAPPED:
-        words.append(
-            "A thick black end is a FACTORY end: never cut it, and never turn the panel end"
-            " for end. It goes into a lap."
+        each, cuts = "", "; ".join(_cut_words(bar, kerf, unit))
+    if any(shapes.is_sloped(piece) for piece in own.values()):
+        return (
+            f"Crosscut square first{each}, marks from the stock's left end: {cuts};"
+            " then cut the slope on each piece."
         )
-    words.append(
-        "Notches: along the piece from its left end; cut heights up from the butt edge,"
-        " never down from the top. A raked cut runs on at its angle through the nail hem."
-        if plan.job.siding.family is Family.LAPPED
-        else "Notches: along the piece from its left end; cut heights up from the butt edge,"
-        " never down from the top. A raked cut runs on at its angle to the top of the plank."
-    )
-    words.append("Write the label on the back of each piece, tick it, and stack it by wall.")
-    return words
+    return f"Crosscut square{each}, marks from the stock's left end: {cuts}."
 
 
-def _missing_letters(plan: Plan) -> list[str]:
-    """Say what a box in a name means, where a name has letters beyond the fonts."""
-    names = [plan.job.name, *(material.name for material in plan.materials), *notices(plan)]
-    names += [wall.mark for wall in plan.job.walls]
-    if not any(_is_beyond_fonts(sign) for name in names for sign in name):
-        return []
-    return [
-        "An empty box in a name is a letter that the type of these sheets does not have;"
-        " the page elevations.html shows it."
+def _cut_words(bar: Bar, kerf: int, unit: Unit) -> Iterable[str]:
+    """Say of each boundary on a stock length whether it is one cut or two."""
+    free = 0
+    before = None
+    for position, cut in enumerate(bar.cuts, 1):
+        start = f"{on_tape(cut.start, unit)}, blade left of the mark"
+        if before is None:
+            if cut.start > 0:
+                yield f"{start} (one cut, {_left_over(cut.start - kerf, unit)})"
+        elif cut.start > free:
+            rest = cut.start - kerf - free
+            between = f", {_left_over(rest, unit)} between" if rest > 0 else ""
+            yield f"{on_tape(before, unit)} and {start} (two cuts{between})"
+        else:
+            yield f"{on_tape(before, unit)} (one cut, then {position})"
+        before, free = cut.end, cut.end + kerf
+    if before is not None and before < bar.stock:
+        yield f"{on_tape(before, unit)} (one cut)"
+
+
+def _left_over(length: int, unit: Unit) -> str:
+    if length <= 0:
+        return "only sawdust"
+    kind = "offcut" if length >= _KEPT[unit.is_metric] else "scrap"
+    return f"{kind} {on_tape(length, unit)}"
+
+
+def _offcut_words(bar: Bar, kerf: int, unit: Unit) -> str:
+    """Say what is left of a stock length, and what becomes of it."""
+    words = []
+    for low, high in gaps(bar, kerf):
+        length = on_tape(high - low, unit)
+        if high - low >= _KEPT[unit.is_metric]:
+            words.append(f"Offcut {length}: keep, mark it “offcut {length}”")
+        else:
+            words.append(f"Offcut {length}: scrap")
+    return "; ".join(words) or "No offcut"
+
+
+def _sketches(
+    worked: list[tuple[str, SidingPiece]], plan: Plan, width: float, *, is_alone: bool
+) -> dict[str, Any]:
+    """Draw the pieces that are more than crosscut, alike ones once, and say their work."""
+    alike: dict[object, tuple[list[str], SidingPiece]] = {}
+    for number, piece in worked:
+        alike.setdefault((piece.length, form(piece)), ([], piece))[0].append(number)
+    named = [
+        (f"Piece {n[0]}" if len(n) == 1 else f"Pieces {', '.join(n)}", piece)
+        for n, piece in alike.values()
     ]
+    if not named:
+        return {"sketch_title": "", "sketch": None, "works": []}
+    is_one = len(worked) == 1
+    what = "each piece"
+    if is_one:
+        what = "the piece" if is_alone else named[0][0].lower()
+    return {
+        "sketch_title": f"Marks below: from the left end of {what}, butt edge down;"
+        " heights up from the butt edge; not to scale.",
+        "sketch": _data(draw_pieces([("", worked[0][1])] if is_one else named, plan, width)),
+        "works": [
+            {
+                "name": "" if is_one else name,
+                "words": [unbroken(text) for text in shapes.work_words(piece, plan)],
+            }
+            for name, piece in named
+        ],
+    }
 
 
-def _is_beyond_fonts(sign: str) -> bool:
-    """Whether a letter is of a script that the fonts inside the engine do not cover."""
-    return "\u0590" <= sign < "\u0600" or "\u0700" <= sign < "\u1d00" or sign >= "\u2e80"
+def _ends(cut: BarCut, bar: Bar, piece: SidingPiece | None) -> str:
+    """Say what becomes of the ends of a piece; where nothing is cut, it stays as it is."""
+    words = []
+    for end, is_bare in (
+        (piece.left if piece else None, cut.start == 0),
+        (piece.right if piece else None, cut.end == bar.stock),
+    ):
+        if end is None or (end.cut is EndCut.SQUARE and not end.profile):
+            words.append("as it comes" if is_bare else "square")
+        else:
+            words.append(shapes.end_words(end))
+    left, right = words
+    return f"both {left}" if left == right else f"left {left}, right {right}"
 
 
 def number_ranges(numbers: Iterable[int]) -> str:
@@ -233,7 +301,7 @@ def number_ranges(numbers: Iterable[int]) -> str:
 
 def _data(drawing: Drawing) -> dict[str, Any]:
     return {
-        "width": drawing.width,
+        "width": round(drawing.width, 2),
         "height": round(drawing.height, 2),
         "strokes": drawing.strokes,
     }
@@ -241,11 +309,3 @@ def _data(drawing: Drawing) -> dict[str, Any]:
 
 def _short(text: str, most: int) -> str:
     return text if len(text) <= most else f"{text[: most - 1]}…"
-
-
-def _breakable(text: str) -> str:
-    """Let a very long word break at a line's end, so that it cannot run off the page."""
-    words = (
-        word if len(word) <= _LONG_WORD else "\u200b".join(word) for word in text.split(" ")
-    )
-    return " ".join(words)

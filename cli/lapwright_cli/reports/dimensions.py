@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lapwright.measure import MILLIMETRE
-from lapwright_cli.reports.drawing import apart
+from lapwright_cli.reports.drawing import spread
 from lapwright_cli.reports.writing import on_wall
 
 if TYPE_CHECKING:
@@ -101,13 +101,17 @@ def dimension_widths(
 ) -> int:
     """Write the sides of the openings and the width below the wall, and give the room taken."""
     sides = sorted({int(s) for o in wall.openings for s in (o.x, o.right)})
-    placed, levels = apart([(mm(s), on_wall(s, unit)) for s in sides], width, letter)
+    texts = [(float(mm(side)), on_wall(side, unit)) for side in sides]
     first = height + letter
-    for side, (middle, level, text) in zip(sides, placed, strict=True):
-        base = first + round((level + 0.9) * 1.2 * letter)
-        lines.append((mm(side), height, mm(side), base - round(0.8 * letter)))
+    # The numbers stand in one row; one that had to give way is tied to its side.
+    base = first + round(1.5 * letter)
+    for (x, text), middle in zip(texts, spread(texts, 0, width, letter), strict=True):
+        lines.append((round(x), height, round(x), height + letter // 2))
+        lines.append(
+            (round(x), height + letter // 2, round(middle), base - round(0.9 * letter))
+        )
         words.append(Words(round(middle), base, letter, text))
-    low = first + round(levels * 1.2 * letter) + letter
+    low = first + (round(2.6 * letter) if texts else letter)
     lines += [
         (0, low, width, low),
         (0, low - letter // 2, 0, low + letter // 2),

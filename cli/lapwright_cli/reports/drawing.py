@@ -1,4 +1,4 @@
-"""Line drawings for paper: stock lengths with their cuts, and pieces with their notches.
+"""Line drawings for paper: strokes, texts and marks, and stock lengths with their cuts.
 
 A drawing is a list of strokes in points (1/72 in), x to the right and y down; the page
 template only puts them down.  Texts in a drawing are set in a type of fixed width, so
@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from lapwright.plan import EndCut, NotchEdge
+from lapwright.plan import EndCut
 from lapwright_cli.reports import shapes
+from lapwright_cli.reports.sheets import crosscuts, gaps
 from lapwright_cli.reports.writing import on_tape
 
 if TYPE_CHECKING:
@@ -22,14 +23,18 @@ if TYPE_CHECKING:
 
 LETTER_SIZE = 10.5
 """Size of the numbers in a drawing. [pt]"""
+CAPITAL = 0.73
+"""Height of a capital or figure of DejaVu Sans Mono. [of its size]"""
+CUT_PEN = 2.4
+"""Width of a line that is cut. [pt]"""
+EDGE_PEN = 0.7
+"""Width of an edge that stays as it is. [pt]"""
 _ADVANCE = 0.602
 """Width of a letter of DejaVu Sans Mono. [of its size]"""
-_CAPITAL = 0.73
-"""Height of a capital or figure of DejaVu Sans Mono. [of its size]"""
-_BAR_HEIGHT = 30.0
+_BAR_HEIGHT = 20.0
 """Height at which a stock length is drawn; only its length is to scale. [pt]"""
-_PIECE_HEIGHT = 68.0
-"""Height at which a whole exposure is drawn in a sketch of a piece. [pt]"""
+_BEYOND = 3.0
+"""How far a crosscut is drawn beyond the edges. [pt]"""
 
 
 @dataclass
@@ -58,7 +63,7 @@ class Drawing:
     def area(
         self, corners: Iterable[tuple[float, float]], fill: str = "", pen: float = 1.0
     ) -> None:
-        """Draw an area; fill is ``white``, ``hatch``, ``black`` or nothing. [pt]"""
+        """Draw an area; fill is ``white``, ``waste``, ``black`` or nothing. [pt]"""
         spots = [[_near(x), _near(y)] for x, y in corners]
         self.strokes.append(["area", spots, fill, pen])
 
@@ -70,9 +75,14 @@ class Drawing:
 
     def plate(self, x: float, y: float, text: str, size: float = LETTER_SIZE) -> None:
         """Set a text on a white plate, so that no line runs through it. [pt]"""
-        half, foot = text_width(text, size) / 2 + 1, y + size * _CAPITAL + 1
-        self.area(_box(x - half, y - 1, x + half, foot), "white", 0)
+        half, foot = text_width(text, size) / 2 + 2, y + size * CAPITAL + 1.5
+        self.area(box(x - half, y - 1.5, x + half, foot), "white", 0)
         self.text(x, y, text, size)
+
+
+def bare(length: int, unit: Unit) -> str:
+    """Write a mark for a drawing: inches with their sign, millimetres without."""
+    return on_tape(length, unit).removesuffix(" mm")
 
 
 def text_width(text: str, size: float = LETTER_SIZE) -> float:
@@ -83,7 +93,10 @@ def text_width(text: str, size: float = LETTER_SIZE) -> float:
 def draw_bar(
     bar: Bar, pieces: Mapping[str, SidingPiece], kerf: int, plan: Plan, width: float
 ) -> Drawing:
-    """Draw a stock length with its pieces, its offcut hatched, and its tape marks.
+    """Draw a stock length with its pieces, its offcut, and its crosscuts as thick lines.
+
+    Slopes and notches are shown by what they take off, never as cuts: they come later,
+    on each piece by itself.
 
     Parameters
     ----------
@@ -100,178 +113,153 @@ def draw_bar(
     """
     drawing, unit = Drawing(width), plan.job.unit
     scale = (width - 2) / bar.stock
+    top, base = _BEYOND, _BEYOND + _BAR_HEIGHT
 
     def across(ticks: int) -> float:
         return 1 + ticks * scale
 
-    drawing.area(_box(across(0), 0, across(bar.stock), _BAR_HEIGHT), "hatch")
+    drawing.area(box(across(0), top, across(bar.stock), base), "white", EDGE_PEN)
+    for low, high in gaps(bar, kerf):
+        _offcut(drawing, across(low), across(high), f"OFFCUT {on_tape(high - low, unit)}")
     for position, cut in enumerate(bar.cuts):
         piece = pieces.get(cut.label)
         left, right = across(cut.start), across(cut.end)
-        if piece is None:
-            drawing.area(_box(left, 0, right, _BAR_HEIGHT), "white")
-        else:
+        if piece is not None:
             rise = _BAR_HEIGHT / max(plan.job.siding.exposure, piece.height)
+            drawing.area(box(left, top, right, base), "waste", EDGE_PEN)
             for corners, fill in (
                 (shapes.outline(piece), "white"),
-                *((hole, "hatch") for hole in shapes.holes(piece)),
+                *((hole, "waste") for hole in shapes.holes(piece)),
             ):
                 drawing.area(
-                    ((left + s.u * scale, _BAR_HEIGHT - s.v * rise) for s in corners), fill
+                    ((left + s.u * scale, base - s.v * rise) for s in corners),
+                    fill,
+                    0 if fill == "white" else EDGE_PEN,
                 )
-            # The blade goes across the whole stock length before any rake is cut.
-            drawing.area(_box(left, 0, right, _BAR_HEIGHT))
-            _factory_ends(drawing, piece, left, right)
-        size = min(16.0, max(10.0, (right - left) / 1.6))
-        middle = _BAR_HEIGHT / 2 - size * _CAPITAL / 2
+            drawing.area(box(left, top, right, base), "", EDGE_PEN)
+            factory_ends(drawing, piece, left, right, top, base, rise)
+        size = min(14.0, max(10.0, (right - left) / 1.6))
+        middle = (top + base) / 2 - size * CAPITAL / 2
         drawing.plate((left + right) / 2, middle, str(position + 1), size)
-    marks = sorted(blade_marks(bar, kerf))
-    drawing.height = _marks_below(
-        drawing, [(across(mark), on_tape(mark, unit)) for mark in marks], _BAR_HEIGHT
+    marks = [int(cut.at) for cut in crosscuts(bar, kerf)]
+    for mark in marks:
+        x = across(mark)
+        drawing.line(x, top - _BEYOND, x, base + _BEYOND, CUT_PEN)
+    drawing.height = marks_below(
+        drawing, [(across(mark), bare(mark, unit)) for mark in marks], base + _BEYOND
     )
     return drawing
 
 
-def blade_marks(bar: Bar, kerf: int) -> set[int]:
-    """Find the tape marks at which a stock length is cut, from its left end. [ticks]
-
-    A piece at the right end is cut at its start, unless the cut of the piece before it
-    leaves it just as long as it must be.
-    """
-    marks = {int(cut.end) for cut in bar.cuts if cut.end < bar.stock}
-    free = 0
-    for cut in bar.cuts:
-        if cut.end == bar.stock and cut.start > free:
-            marks.add(int(cut.start))
-        free = cut.end + kerf
-    return marks
+def _offcut(drawing: Drawing, left: float, right: float, words: str) -> None:
+    """Name an offcut inside its stretch, as far as there is room."""
+    for text in (words, "OFFCUT"):
+        if text_width(text, 10) + 8 <= right - left:
+            middle = _BEYOND + _BAR_HEIGHT / 2 - 10 * CAPITAL / 2
+            drawing.text((left + right) / 2, middle, text, 10)
+            return
 
 
-def draw_piece(piece: SidingPiece, exposure: int, unit: Unit, width: float) -> Drawing:
-    """Draw a piece large, with the marks of its notches, raked ends and rip.
-
-    What is cut away is hatched.  Marks from the left end stand below, heights up from
-    the butt edge above.  Lengths and heights are each to their own scale.
-    """
-    drawing = Drawing(width)
-    scale = (width - 2) / piece.length
-    whole = max(exposure, piece.height)
-    rise = _PIECE_HEIGHT / whole
-    heights = sorted(_heights(piece, exposure))
-    words = [(1 + u * scale, on_tape(v, unit)) for u, v in heights]
-    placed, levels = apart(words, width)
-    top = levels * (LETTER_SIZE + 2) + (4 if levels else 0)
-    base = top + _PIECE_HEIGHT
-
-    def spot(u: int, v: int) -> tuple[float, float]:
-        return 1 + u * scale, base - v * rise
-
-    drawing.area(_box(1, top, width - 1, base), "hatch", 0.6)
-    drawing.area((spot(*s) for s in shapes.outline(piece)), "white", 1.6)
-    for hole in shapes.holes(piece):
-        drawing.area((spot(*s) for s in hole), "hatch", 1.6)
-    for (u, v), (_, level, _) in zip(heights, placed, strict=True):
-        x, y = spot(u, v)
-        drawing.line(x, top - 3 - level * (LETTER_SIZE + 2), x, y, 0.5)
-        drawing.area(_box(x - 2, y - 2, x + 2, y + 2), "black", 0)
-    marks = sorted(_marks(piece))
-    for u in marks:
-        reach = max((s.v for s in shapes.outline(piece) if s.u == u), default=0)
-        drawing.line(*spot(u, 0), *spot(u, reach), 0.8, dash=True)
-    for middle, level, text in placed:
-        foot = top - 4 - level * (LETTER_SIZE + 2)
-        drawing.plate(middle, foot - LETTER_SIZE * _CAPITAL, text)
-    _factory_ends(drawing, piece, 1, width - 1, top, base)
-    drawing.height = _marks_below(
-        drawing, [(1 + u * scale, on_tape(u, unit)) for u in marks], base
-    )
-    return drawing
-
-
-def _heights(piece: SidingPiece, exposure: int) -> set[tuple[int, int]]:
-    """Find the spots whose height is measured: (from the left end, up). [ticks]"""
-    spots: set[tuple[int, int]] = set()
-    for notch in piece.notches:
-        start, end = int(notch.start), int(notch.end)
-        spots |= {(start, int(notch.cut_left)), (end, int(notch.cut_right))}
-        if notch.edge is NotchEdge.HOLE:
-            spots |= {(start, int(notch.upper)), (end, int(notch.upper))}
-    for side, far in ((piece.left, False), (piece.right, True)):
-        if side.profile:
-            spots |= {
-                (int(piece.length - inset if far else inset), int(v))
-                for v, inset in side.profile
-                if 0 < v < exposure
-            }
-    if piece.ripped:
-        spots |= {(shapes.edges(piece)[1] // 2, int(piece.height))}
-    return spots
-
-
-def _marks(piece: SidingPiece) -> set[int]:
-    """Find the marks along a piece, from its left end. [ticks]"""
-    marks = {int(piece.length)}
-    for notch in piece.notches:
-        marks |= {int(notch.start), int(notch.end)}
-    for end, far in ((piece.left, False), (piece.right, True)):
-        if end.profile:
-            marks |= {int(piece.length - i if far else i) for _, i in end.profile}
-    return marks - {0}
-
-
-def _factory_ends(
+def factory_ends(
     drawing: Drawing,
     piece: SidingPiece,
     left: float,
     right: float,
-    top: float = 0.0,
-    base: float = _BAR_HEIGHT,
+    top: float,
+    base: float,
+    rise: float,
 ) -> None:
-    """Mark the ends that must stay as the stock length came by a thick black edge."""
-    if piece.left.cut is EndCut.FACTORY:
-        drawing.area(_box(left, top, left + 5, base), "black", 0)
-    if piece.right.cut is EndCut.FACTORY:
-        drawing.area(_box(right - 5, top, right, base), "black", 0)
+    """Mark the ends that must stay as the stock length came by a black block.
+
+    Where a slope reaches over such an end, the block goes up to the slope only.
+    """
+    for end, x, wide in ((piece.left, left, 6), (piece.right, right, -6)):
+        if end.cut is not EndCut.FACTORY:
+            continue
+        heights = [v for v, inset in end.profile if inset == end.profile[0][1]]
+        upper = base - max(heights) * rise if heights else top
+        if upper < base:
+            drawing.area(box(x, upper, x + wide, base), "black", 0)
 
 
-def _marks_below(drawing: Drawing, marks: Sequence[tuple[float, str]], base: float) -> float:
-    """Write tape marks below an edge and give where the drawing ends. [pt]"""
-    placed, levels = apart(marks, drawing.width)
-    for (x, _), (_, level, _) in zip(marks, placed, strict=True):
-        drawing.line(x, base, x, base + 5 + level * (LETTER_SIZE + 2), 0.8)
-    for middle, level, text in placed:
-        drawing.plate(middle, base + 6 + level * (LETTER_SIZE + 2), text)
-    return base + 6 + levels * (LETTER_SIZE + 2)
+def marks_below(
+    drawing: Drawing,
+    marks: Sequence[tuple[float, str]],
+    base: float,
+    low: float = 0.0,
+    high: float | None = None,
+) -> float:
+    """Write tape marks below an edge and give where the drawing ends. [pt]
+
+    Each mark has a short thin tick outside the edge; a number that had to give way is
+    tied to its tick by a slanted line.
+    """
+    if not marks:
+        return base + 2
+    high = drawing.width if high is None else high
+    middles = spread(marks, low, high)
+    # A number whose mark is still above it needs no line to it.
+    moved = [
+        abs(x - at) > text_width(text) / 2 for (x, text), at in zip(marks, middles, strict=True)
+    ]
+    row = base + (12 if any(moved) else 7)
+    for (x, text), middle, is_moved in zip(marks, middles, moved, strict=True):
+        drawing.line(x, base + 1, x, base + 4 if is_moved else row - 2.5, 0.5)
+        if is_moved:
+            drawing.line(x, base + 4, middle, row - 2.5, 0.5)
+        drawing.text(middle, row, text)
+    return row + LETTER_SIZE
 
 
-def apart(
-    marks: Sequence[tuple[float, str]], width: float, size: float = LETTER_SIZE
-) -> tuple[list[tuple[float, int, str]], int]:
-    """Set texts at their marks, each on the first level where it does not collide.
+def spread(
+    marks: Sequence[tuple[float, str]], low: float, high: float, size: float = LETTER_SIZE
+) -> list[float]:
+    """Set texts in one row as near to their marks as they go without touching.
+
+    Parameters
+    ----------
+    marks
+        Place and text of each, from left to right. [pt]
+    low, high
+        Where the row begins and ends; where it is too short it ends further right. [pt]
+    size
+        Of the letters. [pt]
 
     Returns
     -------
-    placed : list of (float, int, str)
-        Middle of the text, its level from 0, the text. [pt]
-    levels : int
-        How many levels there are.
+    list of float
+        The middle of each text. [pt]
     """
-    ends: list[float] = []
-    placed = []
-    for x, text in marks:
-        half = text_width(text, size) / 2
-        middle = min(max(x, half), width - half)
-        level = next(
-            (i for i, end in enumerate(ends) if end + size / 2 <= middle - half), len(ends)
-        )
-        if level == len(ends):
-            ends.append(0.0)
-        ends[level] = middle + half
-        placed.append((middle, level, text))
-    return placed, len(ends)
+    gap = 0.6 * size
+    # Texts that touch are held together in a block, which stands where its marks want it.
+    blocks: list[tuple[float, float, list[int]]] = []
+    widths = [text_width(text, size) for _, text in marks]
+    for number, (x, _) in enumerate(marks):
+        begin, wide, own = x - widths[number] / 2, widths[number], [number]
+        while blocks and blocks[-1][0] + blocks[-1][1] + gap > begin:
+            before = blocks.pop()
+            shift = before[1] + gap
+            many, more = len(before[2]), len(own)
+            begin = (before[0] * many + (begin - shift) * more) / (many + more)
+            wide, own = shift + wide, [*before[2], *own]
+        begin = max(low, min(begin, high - wide))
+        blocks.append((begin, wide, own))
+        while len(blocks) > 1 and blocks[-2][0] + blocks[-2][1] + gap > blocks[-1][0]:
+            last, before = blocks.pop(), blocks.pop()
+            wide = before[1] + gap + last[1]
+            begin = max(low, min(before[0], high - wide))
+            blocks.append((begin, wide, [*before[2], *last[2]]))
+    middles = []
+    for begin, _, own in blocks:
+        x = begin
+        for number in own:
+            middles.append(x + widths[number] / 2)
+            x += widths[number] + gap
+    return middles
 
 
-def _box(x1: float, y1: float, x2: float, y2: float) -> tuple[tuple[float, float], ...]:
+def box(x1: float, y1: float, x2: float, y2: float) -> tuple[tuple[float, float], ...]:
+    """Give the corners of a box. [pt]"""
     return ((x1, y1), (x2, y1), (x2, y2), (x1, y2))
 
 

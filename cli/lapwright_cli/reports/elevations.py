@@ -160,7 +160,7 @@ def _wall_page(
                     role_words(piece.role),
                     plain(piece.place),
                     on_tape(piece.length, unit),
-                    _source(piece.label, sources),
+                    *_source(piece.label, sources),
                 ),
             )
             for piece in plan.trim
@@ -196,7 +196,7 @@ def _course(
                     _end(piece.left),
                     _end(piece.right),
                     _work(piece, plan),
-                    _source(piece.label, sources),
+                    *_source(piece.label, sources),
                 ),
             )
             for piece in own
@@ -214,12 +214,13 @@ def _end(end: PieceEnd) -> str:
 def _work(piece: SidingPiece, plan: Plan) -> str:
     names = shapes.notch_names(piece)
     cause = f"For {', '.join(names)}. " if names else ""
-    return cause + " ".join(shapes.work_words(piece, plan))
+    return cause + " ".join(shapes.shape_words(piece, plan))
 
 
-def _source(label: str, sources: Mapping[str, tuple[CutSheet, Bar]]) -> str:
+def _source(label: str, sources: Mapping[str, tuple[CutSheet, Bar]]) -> tuple[str, str]:
+    """Give the numbers of the sheet and of the bar that a piece comes from."""
     sheet, bar = sources[label]
-    return f"sheet {sheet.number}, bar {bar.number}"
+    return str(sheet.number), str(bar.number)
 
 
 def _material(material: MaterialPlan, plan: Plan) -> dict[str, Any]:

@@ -141,7 +141,7 @@ def total_words(plan: Plan) -> str:
 
 def _stock_words(length: int, unit: Unit) -> str:
     """Write a stock length as a dealer calls it: feet and inches, or millimetres."""
-    return on_tape(length, unit) if unit.is_metric else write_feet(length).replace(" 0\"", "")
+    return on_tape(length, unit) if unit.is_metric else write_feet(length).replace(' 0"', "")
 
 
 def _order_row(line: OrderLine, plan: Plan) -> tuple[str, ...]:

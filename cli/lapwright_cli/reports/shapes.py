@@ -11,12 +11,21 @@ from math import atan2, degrees
 from typing import TYPE_CHECKING, NamedTuple
 
 from lapwright.job.material import Family
+from lapwright.measure import INCH, MILLIMETRE
 from lapwright.plan import EndCut, NotchEdge
 from lapwright_cli.reports.writing import on_tape, plain
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from lapwright.measure import Unit
     from lapwright.plan import PieceEnd, PieceNotch, Plan, SidingPiece
+
+
+_NEAR_PITCH = 4.0
+"""A cut that differs from a slope of its wall by less than this is along it. [°]"""
+POINT = INCH // 8
+"""An edge no longer than this is called a point. [ticks]"""
 
 
 class Spot(NamedTuple):
@@ -76,8 +85,16 @@ def needs_sketch(piece: SidingPiece) -> bool:
     return bool(piece.left.profile or piece.right.profile or piece.notches)
 
 
+def is_sloped(piece: SidingPiece) -> bool:
+    """Whether an end of a piece is cut along a slope."""
+    return bool(piece.left.profile or piece.right.profile)
+
+
 def end_words(end: PieceEnd) -> str:
     """Name an end of a piece for the saw operator."""
+    if end.profile and end.cut is not EndCut.RAKED:
+        name = "FACTORY" if end.cut is EndCut.FACTORY else "square"
+        return f"{name} with a slope"
     return {
         EndCut.FACTORY: "FACTORY",
         EndCut.SQUARE: "square",
@@ -91,26 +108,93 @@ def work_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
     The names of openings are left out, so that alike pieces have alike words.
     """
     unit, lapped = plan.job.unit, plan.job.siding.family is Family.LAPPED
-    words = []
-    if piece.ripped:
-        words.append(
-            f"Rip the top edge: keep {on_tape(piece.height, unit)} from the butt edge."
-        )
-    for name, end in (("Left", piece.left), ("Right", piece.right)):
-        if end.profile:
-            words.append(f"{name} end raked: {rake_words(end, unit)}.")
-    if piece.left.profile or piece.right.profile:
-        long_edge, short_edge = edges(piece)
-        words.append(
-            f"Along the butt edge {on_tape(long_edge, unit)},"
-            f" along the top {on_tape(short_edge, unit)}."
-        )
-    words.extend(notch_words(notch, unit) for notch in piece.notches)
+    words = [*shape_words(piece, plan), *_edge_words(piece, unit)]
     crimped = piece.ripped or any(n.edge is not NotchEdge.HEAD for n in piece.notches)
     if lapped and crimped:
         apart = "150 mm" if unit.is_metric else '6"'
         words.append(f"Crimp cut top edges every {apart}, tabs facing out.")
+    words.extend(weak_words(piece, unit))
     return tuple(words)
+
+
+def shape_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
+    """Say how a piece differs from a rectangle, one text for each notch, end and rip."""
+    unit, words = plan.job.unit, []
+    if piece.ripped:
+        words.append(
+            f"Rip the top edge: keep {on_tape(piece.height, unit)} from the butt edge."
+        )
+    words.extend(_slope_words(piece, plan))
+    words.extend(notch_words(notch, unit) for notch in piece.notches)
+    return tuple(words)
+
+
+def _slope_words(piece: SidingPiece, plan: Plan) -> list[str]:
+    """Say how the ends of a piece slope, both at once where they are alike."""
+    unit, left, right = plan.job.unit, piece.left, piece.right
+    pitches = _pitches(piece.wall, plan)
+    if left.profile and (left.cut, left.profile) == (right.cut, right.profile):
+        sides = [("Both ends", left)]
+    else:
+        sides = [
+            (name, end)
+            for name, end in (("Left end", left), ("Right end", right))
+            if end.profile
+        ]
+    return [
+        f"{name} {end_words(end)}: {rake_words(end, unit, pitches)}." for name, end in sides
+    ]
+
+
+def _edge_words(piece: SidingPiece, unit: Unit) -> tuple[str, ...]:
+    """Say how long its sloping ends leave the two edges of a piece, or that none is left."""
+    if not is_sloped(piece):
+        return ()
+    foot, top = edges(piece)
+    foot_words = "comes to a point" if foot <= POINT else on_tape(foot, unit)
+    if top <= POINT:
+        return (f"Butt edge {foot_words}; comes to a point at the top.",)
+    return (f"Butt edge {foot_words}; along the top line {on_tape(top, unit)}.",)
+
+
+def weak_words(piece: SidingPiece, unit: Unit) -> tuple[str, ...]:
+    """Warn of what breaks off easily: narrow strips at notches, and points."""
+    least = 50 * MILLIMETRE if unit.is_metric else 2 * INCH
+    words = []
+    left, right = _side(piece.left, piece.height), _side(piece.right, piece.height)
+    for edge in (NotchEdge.SILL, NotchEdge.HEAD):
+        notches = sorted((n for n in piece.notches if n.edge is edge), key=lambda n: n.start)
+        if not notches:
+            continue
+        first, last = notches[0], notches[-1]
+        low, high = (
+            (_inset(left, first.cut_left), _inset(right, last.cut_right))
+            if edge is NotchEdge.SILL
+            else (left[0][1], right[0][1])
+        )
+        strips = [(first.start - low, "at the left end")]
+        strips += [(b.start - a.end, "between two notches") for a, b in pairwise(notches)]
+        strips.append((piece.length - high - last.end, "at the right end"))
+        words += [
+            f"Weak: narrow strip {on_tape(wide, unit)} wide {place}."
+            for wide, place in strips
+            if 0 < wide < least
+        ]
+    lows = [min(n.cut_left, n.cut_right) for n in piece.notches if n.edge is not NotchEdge.HEAD]
+    if lows and min(lows) < least:
+        words.append(f"Weak: only {on_tape(min(lows), unit)} left below the notch.")
+    if is_sloped(piece) and min(edges(piece)) <= POINT:
+        words.append("Weak: comes to a point.")
+    return tuple(words)
+
+
+def _pitches(mark: str, plan: Plan) -> tuple[float, ...]:
+    """Find the slopes of a wall's outline, each once. [° from level]"""
+    outline = next((wall.outline for wall in plan.job.walls if wall.mark == mark), ())
+    sides = zip(outline, (*outline[1:], *outline[:1]), strict=True)
+    return tuple(
+        {degrees(atan2(abs(b.y - a.y), abs(b.x - a.x))) for a, b in sides} - {0.0, 90.0}
+    )
 
 
 def edges(piece: SidingPiece) -> tuple[int, int]:
@@ -122,19 +206,35 @@ def edges(piece: SidingPiece) -> tuple[int, int]:
     )
 
 
-def rake_words(end: PieceEnd, unit: Unit) -> str:
-    """Say how a raked end runs, from the butt edge up."""
+def rake_words(end: PieceEnd, unit: Unit, pitches: Sequence[float] = ()) -> str:
+    """Say how a raked end runs, from the butt edge up.
+
+    Parameters
+    ----------
+    end
+        An end with a profile.
+    unit
+        The unit of the job.
+    pitches
+        The slopes of the wall; a cut along one of them is told with its angle, since
+        whole marks of the tape would give every piece another. [° from level]
+    """
     words = []
     for (low, out), (high, inside) in pairwise(end.profile):
         rise, run = high - low, inside - out
         if not run:
-            words.append(f"square from {on_tape(low, unit)} up to {on_tape(high, unit)}")
+            begin = f"from {on_tape(low, unit)} " if low else ""
+            words.append(f"square {begin}up to {on_tape(high, unit)}")
             continue
         angle = degrees(atan2(rise, abs(run)))
-        way = "in" if run > 0 else "out"
+        nominal = min(pitches, key=lambda pitch: abs(pitch - angle), default=angle)
+        if abs(nominal - angle) < _NEAR_PITCH:
+            angle = nominal
+        half = round(2 * angle) / 2
+        way = "inward" if run > 0 else "outward"
         words.append(
-            f"up {on_tape(rise, unit)} goes {way} {on_tape(abs(run), unit)}"
-            f" ({angle:.1f}° to the butt edge)"
+            f"rise {on_tape(rise, unit)}, run {on_tape(abs(run), unit)} {way}"
+            f" ({90 - half:g}° from square, {half:g}° from the butt edge)"
         )
     return ", then ".join(words) or "see the wall"
 

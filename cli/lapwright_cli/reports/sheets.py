@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -37,6 +38,52 @@ class CutSheet:
         """Give the labels of the pieces at a position from the left, one a bar."""
         return tuple(bar.cuts[position].label for bar in self.bars)
 
+    @property
+    def is_uncut(self) -> bool:
+        """Whether the stock length is one piece from end to end."""
+        cuts = self.pattern.cuts
+        return len(cuts) == 1 and cuts[0].end - cuts[0].start == self.pattern.stock
+
+
+@dataclass(frozen=True, slots=True)
+class Crosscut:
+    """One square cut across a stock length."""
+
+    at: int
+    """From the left end of the stock length. [ticks]"""
+    keeps_left: bool
+    """Whether the mark is the end of the piece at its left, so that the blade runs at
+    its right; else it is the start of the piece at its right."""
+
+
+def crosscuts(bar: Bar, kerf: int) -> tuple[Crosscut, ...]:
+    """Find the square cuts of a stock length, from left to right.
+
+    A piece is cut at its start only where the cut of the piece before it, or the end of
+    the stock length, does not leave it just as it must be.
+    """
+    cuts: list[Crosscut] = []
+    free = 0
+    for cut in bar.cuts:
+        if cut.start > free:
+            cuts.append(Crosscut(int(cut.start), keeps_left=False))
+        if cut.end < bar.stock:
+            cuts.append(Crosscut(int(cut.end), keeps_left=True))
+        free = cut.end + kerf
+    return tuple(cuts)
+
+
+def gaps(bar: Bar, kerf: int) -> tuple[tuple[int, int], ...]:
+    """Find what falls off between the cuts of a stock length: (start, end). [ticks]"""
+    edges = [(0, 0), *((int(c.start), int(c.end)) for c in bar.cuts), (bar.stock, bar.stock)]
+    found = []
+    for (_, end), (start, _) in pairwise(edges):
+        low = end + kerf if end else 0
+        high = start - kerf if start < bar.stock else start
+        if high > low:
+            found.append((int(low), int(high)))
+    return tuple(found)
+
 
 def cut_sheets(plan: Plan) -> tuple[CutSheet, ...]:
     """Put the stock lengths of a plan on sheets.
@@ -44,7 +91,8 @@ def cut_sheets(plan: Plan) -> tuple[CutSheet, ...]:
     Returns
     -------
     tuple of CutSheet
-        Material by material; within one, in the order of each sheet's first bar.
+        Material by material; within one, in the order of each sheet's first bar, sheets
+        with the same crosscuts one after the other.
     """
     pieces = {piece.label: piece for piece in plan.siding}
     sheets: list[CutSheet] = []
@@ -52,8 +100,13 @@ def cut_sheets(plan: Plan) -> tuple[CutSheet, ...]:
         alike: dict[object, list[Bar]] = {}
         for bar in material.bars:
             alike.setdefault(_way(bar, material, pieces), []).append(bar)
-        bars_before = pieces_before = 0
+        first_of: dict[object, int] = {}
         for bars in alike.values():
+            first_of.setdefault(_marks(bars[0]), bars[0].number)
+        bars_before = pieces_before = 0
+        for bars in sorted(
+            alike.values(), key=lambda own: (first_of[_marks(own[0])], own[0].number)
+        ):
             most = max(1, MOST_LABELS // max(1, len(bars[0].cuts)))
             for first in range(0, len(bars), most):
                 part = tuple(bars[first : first + most])
@@ -75,15 +128,21 @@ def places_of_labels(sheets: tuple[CutSheet, ...]) -> dict[str, tuple[CutSheet, 
 def _way(bar: Bar, material: MaterialPlan, pieces: Mapping[str, SidingPiece]) -> object:
     """Give all that makes the cutting of a stock length what it is, save its labels."""
     if material.role != "siding":
-        return bar.stock, bar.offcut, tuple((cut.start, cut.end) for cut in bar.cuts)
+        return bar.offcut, _marks(bar)
     return (
         bar.stock,
         bar.offcut,
-        tuple((cut.start, cut.end, _form(pieces[cut.label])) for cut in bar.cuts),
+        tuple((cut.start, cut.end, form(pieces[cut.label])) for cut in bar.cuts),
     )
 
 
-def _form(piece: SidingPiece) -> object:
+def _marks(bar: Bar) -> object:
+    """Give the crosscuts of a stock length, whatever is done to its pieces."""
+    return bar.stock, tuple((cut.start, cut.end) for cut in bar.cuts)
+
+
+def form(piece: SidingPiece) -> object:
+    """Give all that makes the form of a piece, its length apart."""
     ends = tuple((end.cut, end.profile) for end in (piece.left, piece.right))
     notches = tuple(
         (n.edge, n.start, n.end, n.cut_left, n.cut_right, n.upper) for n in piece.notches

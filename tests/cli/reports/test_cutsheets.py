@@ -9,9 +9,9 @@ import pytest
 from pypdf import PdfReader
 
 from lapwright.measure import Unit
-from lapwright_cli.reports.cutsheets import cut_sheets_pdf, number_ranges
+from lapwright_cli.reports.cutsheets import cut_sheets_pdf, number_ranges, sheet_data
 from lapwright_cli.reports.writing import on_tape
-from tests.cli.reports.small_plan import LABELS, PLAN, renamed
+from tests.cli.reports.small_plan import LABELS, PLAN, bar, renamed
 
 
 def pages(content: bytes) -> list[str]:
@@ -34,21 +34,21 @@ def test_every_label_is_on_the_sheets_once(small: list[str]) -> None:
 
 def test_every_tape_mark_is_on_the_sheets(small: list[str]) -> None:
     """Start, end and length of every cut, and every offcut, can be read."""
-    words = set(" ".join(small[1:]).split())
+    words = {word.rstrip(":;.,") for word in " ".join(small[1:]).split()}
     for material in PLAN.materials:
-        for bar in material.bars:
-            for cut in bar.cuts:
+        for own in material.bars:
+            for cut in own.cuts:
                 for mark in (cut.start, cut.end, cut.end - cut.start):
                     assert on_tape(mark, PLAN.job.unit) in words
-            assert not bar.offcut or on_tape(bar.offcut, PLAN.job.unit) in words
+            assert not own.offcut or on_tape(own.offcut, PLAN.job.unit) in words
 
 
 def test_the_cover_says_what_to_take(small: list[str]) -> None:
     """The cover counts stock lengths by material and warns."""
     words = " ".join(small[0].split())
-    assert 'Siding: double 4 120" 3 4–6' in words
-    assert 'Siding: double 4 150" 3 1–3' in words
-    assert 'J-channel: J-channel 3/4 in 150" 3 7–8' in words
+    assert 'Siding: double 4 10\' 0" (120") 3 4–6' in words
+    assert 'Siding: double 4 12\' 6" (150") 3 1–3' in words
+    assert 'J-channel: J-channel 3/4 in 12\' 6" (150") 3 7–8' in words
     assert "wall A course 4: the piece at the peak ends in two points" in words
     assert "Cold vinyl breaks." in words
 
@@ -63,9 +63,132 @@ def test_pages_and_totals_run_on(small: list[str]) -> None:
 
 
 def test_alike_stock_lengths_are_cut_together(small: list[str]) -> None:
-    """Bars 7 and 8 are one sheet, to be cut twice."""
+    """Bars 7 and 8 are one sheet, and nobody reads two pieces of 150 in."""
     text = " ".join(" ".join(small).split())
-    assert 'Cut 2 of these: 150" bars 7–8' in text
+    assert 'Take 2 stock lengths of 12\' 6" (150"), cut each alike bars 7–8' in text
+    assert 'Take 1 stock length of 12\' 6" (150"), no crosscut bar 1' in text
+    assert "of these" not in text
+
+
+def test_a_sheet_says_all_of_its_work() -> None:
+    """One full expected sheet: two cuts with scrap between, FACTORY ends, an offcut."""
+    sheet = sheet_data(PLAN)["parts"][0]["sheets"][1]
+    drawing = sheet.pop("drawing")
+    assert drawing["width"] == 540
+    assert sheet == {
+        "number": "2",
+        "call": "Take 1 stock length of",
+        "stock": '12\' 6" (150")',
+        "way": "",
+        "bars": "bar 2",
+        "is_uncut": False,
+        "cuts": 'Crosscut square, marks from the stock\'s left end: 50-1/2" and 70", blade left'
+        ' of the mark (two cuts, scrap 19-1/4" between).',
+        "rows": [
+            {
+                "place": "1",
+                "start": '0"',
+                "end": '50-1/2"',
+                "length": '50-1/2"',
+                "ends": "left FACTORY, right square",
+                "labels": ["A-2-2"],
+            },
+            {
+                "place": "2",
+                "start": '70"',
+                "end": '150"',
+                "length": '80"',
+                "ends": "left square, right FACTORY",
+                "labels": ["A-1-1"],
+            },
+        ],
+        "columns": ["bar 2"],
+        "inline": True,
+        "offcut": 'Offcut 19-1/4": scrap',
+        "so_far": "so far 2 of 6 stock lengths, 3 of 7 pieces",
+        "sketch_title": "",
+        "sketch": None,
+        "works": [],
+    }
+
+
+def test_an_end_that_is_not_cut_is_called_so() -> None:
+    """At 0 and at the stock length's end there is no square cut but the end as it comes."""
+    siding, trim = (part["sheets"] for part in sheet_data(PLAN)["parts"])
+    assert siding[0]["rows"][0]["ends"] == "left as it comes, right FACTORY"
+    assert [row["ends"] for row in trim[0]["rows"]] == [
+        "left as it comes, right square",
+        "both square",
+    ]
+    whole = replace(PLAN.materials[1], bars=(bar(1, 150, 0, ("A-J1", 0, 150)),))
+    (sheet,) = sheet_data(replace(PLAN, materials=(whole,)))["parts"][0]["sheets"]
+    assert sheet["rows"][0]["ends"] == "both as it comes"
+    assert sheet["way"] == "whole, no cut"
+    assert sheet["drawing"] is None
+
+
+def test_slopes_are_cut_after_the_crosscuts(small: list[str]) -> None:
+    """A rake is no crosscut: the sheet says what comes first and names no edge below 0."""
+    sheet = sheet_data(PLAN)["parts"][0]["sheets"][5]
+    assert sheet["cuts"] == (
+        "Crosscut square first, one cut, marks from the stock's left end: 99-1/2\"; then cut"
+        " the slope on each piece."
+    )
+    assert sheet["sketch_title"].startswith(
+        "Marks below: from the left end of the piece, butt edge down"
+    )
+    assert '-1/16"' not in " ".join(" ".join(small).split()).split()
+
+
+def test_long_offcuts_are_kept_and_marked() -> None:
+    """From 24 in on an offcut is worth its mark; below it is scrap."""
+    words = [s["offcut"] for part in sheet_data(PLAN)["parts"] for s in part["sheets"]]
+    assert 'Offcut 29-3/8": keep, mark it “offcut 29-3/8"”' in words
+    assert 'Offcut 9-7/8": scrap' in words
+    assert "No offcut" in words
+
+
+def test_boxes_stand_in_a_column_for_each_stock_length(small: list[str]) -> None:
+    """Of two bars with two pieces each, every label stands under its own bar."""
+    text = " ".join(" ".join(small).split())
+    assert (
+        'ends bar 7 bar 8 1 0" 101-1/4" 101-1/4" left as it comes, right square A-J5 A-J6'
+        ' 2 101-1/4" 138-3/4" 37-1/2" both square A-J1 A-J2'
+    ) in text
+
+
+def test_boxes_of_many_stock_lengths_have_a_table_of_their_own() -> None:
+    """Seven bars with two pieces each: six columns, and then the seventh."""
+    bars = tuple(bar(n, 150, 90, (f"P{n}", 0, 30), (f"Q{n}", 30, 60)) for n in range(1, 8))
+    plan = replace(PLAN, materials=(replace(PLAN.materials[1], bars=bars),))
+    text = " ".join(" ".join(pages(cut_sheets_pdf(plan))).split())
+    assert "tick bar 1 bar 2 bar 3 bar 4 bar 5 bar 6 1 P1 P2 P3 P4 P5 P6 2 Q1 Q2" in text
+    assert "tick bar 7 1 P7 2 Q7" in text
+
+
+def test_a_use_that_is_the_name_is_told_once() -> None:
+    """No sheet says starter strip: starter strip."""
+    trim = replace(PLAN.materials[1], name="j-channel")
+    parts = sheet_data(replace(PLAN, materials=(PLAN.materials[0], trim)))["parts"]
+    assert [part["title"] for part in parts] == ["Siding: double 4", "J-channel"]
+
+
+def test_the_cover_tells_what_the_words_mean(small: list[str]) -> None:
+    """Bar, labels, crimp, rake, the two left ends, and a saw where no kerf is reckoned."""
+    words = " ".join(" ".join(small).split())
+    for part in (
+        "measure a few stock lengths",
+        "A bar is one stock length",
+        "snap-lock punch",
+        "Raked is cut along the slope",
+        "left end of the STOCK LENGTH",
+        "left end of the PIECE",
+        "Trim: the marks leave nothing for a blade",
+        "set trim_kerf in the job",
+        "A-1-1 is wall A, course 1",
+        "Trim: wall, then J",
+    ):
+        assert part in words
 
 
 def test_the_same_plan_gives_the_same_bytes() -> None:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from html.parser import HTMLParser
+from itertools import pairwise
 
 import pytest
 
 from lapwright_cli.reports.elevations import anchor, elevations_html
-from tests.cli.reports.small_plan import LABELS, PLAN, renamed
+from lapwright_cli.reports.wallview import view_wall
+from tests.cli.reports.small_plan import LABELS, PLAN, WALL, WINDOW, inches, renamed
 
 _VOID = {"meta", "link", "br", "hr", "img", "input"}
 
@@ -97,12 +99,12 @@ def test_pieces_stand_in_the_order_of_hanging() -> None:
 
 
 def test_a_piece_says_where_it_comes_from() -> None:
-    """The row of a piece holds its length, its notch and its sheet and bar."""
+    """The row of a piece holds its length, its notch and, last, its sheet and bar."""
     text = elevations_html(PLAN)
     start = text.index('<tr id="piece-A-2-1">')
     row = Page(text[start : text.index("</tr>", start) + 5]).words
     assert row[:3] == ["A-2-1", '150"', "0' 1/4\""]
-    assert "sheet 1, bar 1" in row
+    assert row[-2:] == ["1", "1"]
     assert any("Notch from the top" in words for words in row)
 
 
@@ -150,3 +152,33 @@ def test_a_label_without_room_becomes_a_dot() -> None:
 def test_the_same_plan_gives_the_same_page() -> None:
     """Nothing but the plan gets into the page."""
     assert elevations_html(PLAN) == elevations_html(replace(PLAN))
+
+
+def test_a_seam_under_a_slope_is_still_a_factory_end() -> None:
+    """Where a shallow rake reaches over a seam, the end is told as both and drawn so."""
+    profile = ((inches(0), inches(0)), (inches(5), inches(0)), (inches(8), inches(30)))
+    siding = [
+        replace(own, right=replace(own.right, profile=profile)) if own.label == "A-1-1" else own
+        for own in PLAN.siding
+    ]
+    text = elevations_html(replace(PLAN, siding=tuple(siding)))
+    start = text.index('<tr id="piece-A-1-1">')
+    row = Page(text[start : text.index("</tr>", start) + 5]).words
+    assert "FACTORY with a slope, seam" in row
+    assert any(
+        words.startswith("Right end FACTORY with a slope: square up to") for words in row
+    )
+
+
+def test_sides_of_openings_never_stand_on_each_other() -> None:
+    """Four sides six inches apart are told in one row, in their order, without touching."""
+    openings = tuple(
+        replace(WINDOW, name=f"W{i}", x=inches(60 + 12 * i), width=inches(6)) for i in range(2)
+    )
+    view = view_wall(replace(WALL, openings=openings), PLAN)
+    row = [w for w in view.words if w.text in ("5' 0\"", "5' 6\"", "6' 0\"", "6' 6\"")]
+    row = [w for w in row if w.anchor == "middle" and w.y > view.box[1] + view.box[3] // 2]
+    assert len(row) == 4
+    assert len({w.y for w in row}) == 1
+    for a, b in pairwise(row):
+        assert b.x - a.x > 0.6 * a.size * len(a.text)

@@ -106,10 +106,49 @@ def test_a_hole_has_two_cut_heights() -> None:
 
 
 def test_a_rake_is_told_with_rise_run_and_angle() -> None:
-    """8 in over 50 in is atan(8 / 50) = 9.09 degrees."""
+    """8 in over 50 in is atan(8 / 50) = 9.09 degrees, to the nearest half 9."""
     assert shapes.rake_words(RAKE, PLAN.job.unit) == (
-        'up 8" goes in 50" (9.1° to the butt edge)'
+        'rise 8", run 50" inward (81° from square, 9° from the butt edge)'
     )
+
+
+def test_one_slope_of_the_wall_has_one_angle() -> None:
+    """Whole marks make 30.1 to 30.4 of 30.3; all are told as the wall's slope."""
+    for run in (13.625, 13.6875, 13.75):
+        end = replace(RAKE, profile=((inches(0), inches(0)), (inches(8), inches(run))))
+        assert "(60° from square, 30° from the butt edge)" in shapes.rake_words(
+            end, PLAN.job.unit, (30.2, 45.0)
+        )
+
+
+def test_no_edge_is_told_as_less_than_nothing() -> None:
+    """Insets are rounded up and may cross by a mark: the piece comes to a point."""
+    peak = piece("P", 4, 0, 99.4375, (PEAK, PEAK), height=7.9375)
+    assert shapes.edges(peak)[1] < 0
+    words = " ".join(shapes.work_words(peak, PLAN))
+    assert "-1/16" not in words
+    assert 'Butt edge 99-7/16"; comes to a point at the top.' in words
+    assert "Weak: comes to a point." in words
+    raked = piece("P", 3, 0, 120, (RAKE, RAKE))
+    assert 'Butt edge 120"; along the top line 20".' in shapes.work_words(raked, PLAN)
+
+
+def test_narrow_strips_beside_notches_are_warned_of() -> None:
+    """One inch at an end, or between two notches, breaks; two inches hold."""
+    at_one = replace(HEAD, start=inches(1))
+    assert shapes.weak_words(
+        piece("P", 1, 0, 150, (CORNER, FACTORY), (at_one,)), PLAN.job.unit
+    ) == ('Weak: narrow strip 1" wide at the left end.',)
+    pair = (replace(SILL, end=inches(80)), replace(SILL, start=inches(81.5)))
+    assert shapes.weak_words(piece("P", 1, 0, 150, (CORNER, FACTORY), pair), PLAN.job.unit) == (
+        'Weak: narrow strip 1-1/2" wide between two notches.',
+    )
+    low = replace(SILL, cut_left=inches(1.875), cut_right=inches(1.875))
+    assert shapes.weak_words(
+        piece("P", 1, 0, 150, (CORNER, FACTORY), (low,)), PLAN.job.unit
+    ) == ('Weak: only 1-7/8" left below the notch.',)
+    sound = piece("P", 1, 0, 150, (CORNER, FACTORY), (replace(SILL, start=inches(2)),))
+    assert shapes.weak_words(sound, PLAN.job.unit) == ()
 
 
 def test_a_rake_that_begins_above_the_butt_edge_is_told_in_two_steps() -> None:
@@ -124,7 +163,7 @@ def test_a_rake_that_begins_above_the_butt_edge_is_told_in_two_steps() -> None:
         ),
     )
     assert shapes.rake_words(end, PLAN.job.unit) == (
-        'square from 0" up to 3", then up 5" goes in 5" (45.0° to the butt edge)'
+        'square up to 3", then rise 5", run 5" inward (45° from square, 45° from the butt edge)'
     )
 
 

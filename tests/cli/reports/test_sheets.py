@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from lapwright_cli.reports.sheets import MOST_LABELS, cut_sheets, places_of_labels
+from lapwright_cli.reports.sheets import (
+    MOST_LABELS,
+    Crosscut,
+    crosscuts,
+    cut_sheets,
+    gaps,
+    places_of_labels,
+)
 from tests.cli.reports.small_plan import LABELS, PLAN, bar, inches
 
 
@@ -61,3 +68,47 @@ def test_every_label_has_its_place() -> None:
     assert set(places) == set(LABELS)
     sheet, found = places["A-J2"]
     assert (sheet.number, found.number) == (7, 8)
+
+
+def test_a_piece_at_the_right_end_is_cut_at_its_start() -> None:
+    """An offcut between two pieces has a mark at each side."""
+    kerf = inches(0.125)
+    between = PLAN.materials[0].bars[1]
+    assert crosscuts(between, kerf) == (
+        Crosscut(inches(50.5), keeps_left=True),
+        Crosscut(inches(70), keeps_left=False),
+    )
+    assert gaps(between, kerf) == ((inches(50.625), inches(69.875)),)
+
+
+def test_one_cut_parts_two_pieces_that_fill_the_stock_length() -> None:
+    """Where only the blade lies between them, the second needs no mark of its own."""
+    full = bar(1, 150, 0, ("P", 0, 50), ("Q", 50.125, 150))
+    assert crosscuts(full, inches(0.125)) == (Crosscut(inches(50), keeps_left=True),)
+    assert gaps(full, inches(0.125)) == ()
+
+
+def test_what_falls_off_is_what_the_plan_calls_offcut() -> None:
+    """The stretches that are left over come to the offcut of every bar."""
+    for material, kerf in zip(PLAN.materials, (inches(0.125), 0), strict=True):
+        for own in material.bars:
+            assert sum(high - low for low, high in gaps(own, kerf)) == own.offcut
+
+
+def test_stock_lengths_with_the_same_crosscuts_follow_each_other() -> None:
+    """A notch makes another sheet, but not another setting of the stop at the saw."""
+    material = PLAN.materials[0]
+    siding = (
+        *PLAN.siding,
+        replace(PLAN.siding[0], label="X"),
+        replace(PLAN.siding[0], label="Y"),
+    )
+    bars = (
+        bar(1, 150, 0, ("A-2-1", 0, 150)),
+        bar(2, 150, 70, ("X", 0, 80)),
+        bar(3, 150, 0, ("Z", 0, 150)),
+        bar(4, 150, 70, ("Y", 0, 80)),
+    )
+    siding = (*siding, replace(PLAN.siding[2], label="Z", notches=()))
+    plan = replace(PLAN, siding=siding, materials=(replace(material, bars=bars),))
+    assert [[b.number for b in sheet.bars] for sheet in cut_sheets(plan)] == [[1], [3], [2, 4]]
