@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from lapwright.errors import NoPlanError
@@ -42,11 +42,17 @@ def place_joints(
     outs = kept_out(wall, run, rules)
     gap = to_tape(rules.joint_gap, job.unit, Rounding.UP)
     studs = joint_places(run, job)
+    step = int(tape_step(job.unit))
+    # No more joints than this are worth a look: what reaching as far as possible each
+    # time takes, and those that the job allows beyond it.
+    most = _fewest(run, studs, gap, int(job.siding.longest) + step) + rules.extra_seams
 
     @cache
     def faults(left: int) -> tuple[str, ...]:
         zone = Zone(left, left + gap)
         return tuple(broken_by_place(zone, run.course.number, outs, earlier, rules))
+
+    fitted = partial(_fitted, tuple(int(s.length) for s in job.siding.stock), step)
 
     def against(part: Part, *, is_last: bool) -> int:
         """Count the rules that a piece and the joint after it break."""
@@ -61,11 +67,11 @@ def place_joints(
         found: dict[int, _Way] = {}
         for way in (way for j in range(i) for way in ways[j].values()):
             x = way[2][-1].end + gap if way[2] else int(run.x)
-            length = _fitted(place - x, job)
-            if length is None:
+            count = len(way[2])
+            length = fitted(place - x)
+            if length is None or count > most:
                 continue
             part = Part(Ticks(x), length)
-            count = len(way[2])
             made = (
                 way[0] + against(part, is_last=is_last),
                 way[1] + _waste(length, job),
@@ -101,17 +107,30 @@ def _rank(way: _Way) -> tuple[int, int, tuple[int, ...]]:
     return way[0], way[1], tuple(part.length for part in way[2])
 
 
-def _fitted(room: int, job: Job) -> Ticks | None:
+def _fewest(run: Run, studs: Sequence[int], gap: int, reach: int) -> int:
+    """Count the joints if each piece goes as far as a stud lets it. [joints]"""
+    joints, x = 0, int(run.x)
+    while run.end - x > reach:
+        near = [stud for stud in studs if x < stud <= x + reach]
+        if not near:
+            return len(studs)  # no way through, which the search will find
+        x = near[-1] + gap
+        joints += 1
+    return joints + 1  # rounding to the tape may cost one
+
+
+def _fitted(stock: Sequence[int], step: int, room: int) -> Ticks | None:
     """Give the length of a piece for a room: a whole stock length, or cut to the tape.
 
     A whole stock length may miss the room by less than a mark of the tape.
     """
-    step = tape_step(job.unit)
-    for stock in job.siding.stock:
-        if -step < stock.length - room <= 0:
-            return stock.length
-    length = to_tape(room, job.unit, Rounding.DOWN)
-    return length if 0 < length <= job.siding.longest else None
+    if room >= stock[-1] + step:
+        return None
+    for length in stock:
+        if -step < length - room <= 0:
+            return Ticks(length)
+    cut = room // step * step
+    return Ticks(cut) if 0 < cut <= stock[-1] else None
 
 
 def joint_places(run: Run, job: Job) -> list[int]:
