@@ -40,15 +40,6 @@ class Layout:
     """Every rule that a seam breaks, in words."""
 
 
-def find_all_runs(job: Job) -> tuple[tuple[Course, tuple[Run, ...]], ...]:
-    """Find the runs of every course, by wall and course."""
-    return tuple(
-        (course, find_runs(wall, course, job.rules, job.unit))
-        for wall in job.walls
-        for course in lay_courses(wall, job.siding.exposure)
-    )
-
-
 def lay_out(job: Job) -> Layout:
     """Lay out the siding of a job.
 

@@ -8,8 +8,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from lapwright.job.material import Family, StockLength, Trim, TrimRole
-from lapwright.job.material import Siding as Siding
+from lapwright.job.material import Family, Siding, StockLength, Trim, TrimRole
 from lapwright.measure import Ticks, Unit, read_length
 
 
