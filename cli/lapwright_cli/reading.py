@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lapwright.finding import find_all
+from lapwright.job.field import job_of
 from lapwright.job.material import MONEY
 from lapwright.job.thermal import write_degrees
 from lapwright.measure import Unit, square_feet, square_metres, write_feet, write_length
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
     from lapwright.job.job import Job
     from lapwright.job.material import StockLength
+    from lapwright.job.rules import Rules
     from lapwright.job.wall import Wall
     from lapwright.siding import Layout
 
@@ -30,22 +32,28 @@ def reading_text(job: Job) -> str:
 
 def _lines(job: Job) -> Iterator[str]:
     unit = job.unit
-    yield f"{job.name}: {_count(len(job.walls))}, {job.siding.name}"
+    names = ", ".join(siding.name for siding in job.sidings)
+    yield f"{job.name}: {_count(len(job.walls))}, {names}"
     yield f"hung at {float(job.temperature):g} F; spare {float(job.spare):.1%}"
     yield ""
     yield from (_wall(wall, unit) for wall in job.walls)
+    yield from _zones(job)
     yield ""
-    yield (
-        f"siding: {job.siding.name}, {job.siding.family.value}, exposure"
-        f" {write_length(job.siding.exposure, unit)}; {_stock(job, job.siding.stock)}"
-    )
+    for siding in job.sidings:
+        yield (
+            f"siding: {siding.name}, {siding.family.value}, exposure"
+            f" {write_length(siding.exposure, unit)}; {_stock(job, siding.stock)}"
+        )
     for trim in job.trim:
         yield f"{trim.role.value}: {trim.name}; {_stock(job, trim.stock)}"
     yield ""
-    for name in job.rules.__slots__:
-        value = getattr(job.rules, name)
-        words = str(value) if name in COUNT_RULES else write_length(value, unit)
-        yield f"{name:<16} {words}"
+    yield from (f"{name:<16} {words}" for name, words in _rules(job.rules, unit))
+    for cladding in job.further:
+        first = dict(_rules(job.rules, unit))
+        own = [(name, words) for name, words in _rules(cladding.rules, unit)]
+        if differing := [(name, words) for name, words in own if words != first[name]]:
+            yield f"where {cladding.siding.name} differs:"
+            yield from (f"  {name:<16} {words}" for name, words in differing)
     yield from _groups(job)
     layout = lay_out(job)
     courses = sum(len(laid) for laid in layout.courses)
@@ -55,12 +63,27 @@ def _lines(job: Job) -> Iterator[str]:
         f" {len(layout.pieces)} pieces, {len(layout.seams)} seams;"
         f" {len(layout.broken)} seam rules that cannot be kept"
     )
-    yield from _conventions(job, layout)
+    for siding in job.sidings:
+        yield from _conventions(job_of(job, siding), layout.of(siding))
     findings = find_all(job, layout)
     if findings:
         yield ""
         yield "to know before work begins:"
         yield from (f"  - {finding}" for finding in findings)
+
+
+def _zones(job: Job) -> Iterator[str]:
+    for wall in job.walls:
+        for number, zone in enumerate(wall.zones, start=1):
+            name = job.cladding(zone.siding)[0].name
+            low, high = (write_length(y, job.unit) for y in (zone.low, zone.high))
+            yield f"{wall.mark}  zone {number}: {low} to {high} above the bottom, {name}"
+
+
+def _rules(rules: Rules, unit: Unit) -> Iterator[tuple[str, str]]:
+    for name in rules.__slots__:
+        value = getattr(rules, name)
+        yield name, str(value) if name in COUNT_RULES else write_length(value, unit)
 
 
 def _groups(job: Job) -> Iterator[str]:
@@ -110,7 +133,7 @@ def _conventions(job: Job, layout: Layout) -> Iterator[str]:
     yield ""
     yield (
         f"estimating conventions, {float(job.estimating.waste):.1%} waste added, in pieces of"
-        f" {write_length(longest, job.unit)}; rules, not a plan:"
+        f" {job.siding.name} of {write_length(longest, job.unit)}; rules, not a plan:"
     )
     widths = [max(len(cell) for cell in column) for column in zip(*rows, strict=True)]
     for name, *numbers in rows:

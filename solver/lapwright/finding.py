@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+from lapwright.job.field import job_of
 from lapwright.job.material import Family
 from lapwright.job.thermal import write_degrees
 from lapwright.job.wall import OpeningShape
@@ -28,14 +29,16 @@ def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
     The order is: what the reading changed, openings, slivers and narrow fillers,
     what cold draws apart, then rules for seams that could not be kept.
     """
+    made = [(job_of(job, siding), layout.of(siding)) for siding in job.sidings]
     return (
         *job.remarks,
         *_openings(job),
         *_starts(job),
-        *_ripped(job, layout),
-        *(line for piece in layout.pieces for line in _thin(job, piece)),
-        *_cold(job, layout),
-        *_seams(job, layout),
+        *_other_family(job),
+        *(line for part, laid in made for line in _ripped(part, laid)),
+        *(line for part, laid in made for piece in laid.pieces for line in _thin(part, piece)),
+        *(line for part, laid in made for line in _cold(part, laid)),
+        *(line for part, laid in made for line in _seams(part, laid)),
     )
 
 
@@ -79,6 +82,15 @@ def _starts(job: Job) -> Iterator[str]:
             yield (
                 f"wall {wall.mark}: stands over a lower roof; its flashing comes first, and a"
                 " butt edge that is cut away needs a channel and snap locks to hold it"
+            )
+
+
+def _other_family(job: Job) -> Iterator[str]:
+    for siding in job.sidings[1:]:
+        if siding.family is not job.siding.family:
+            yield (
+                f"{siding.name}: no starter and no support channel is planned for it, as the"
+                f" trim of the job is that of {job.siding.name}; order its own apart"
             )
 
 
@@ -155,12 +167,13 @@ def _on_tape(length: Fraction | int, job: Job) -> str:
 
 
 def _seams(job: Job, layout: Layout) -> Iterator[str]:
-    walls = {wall.mark: wall for wall in job.walls}
     for seam, rule in layout.broken:
         why = "no place keeps every rule here"
         wide = [
             opening.name
-            for opening in walls[seam.wall].openings
+            for wall in job.walls
+            if wall.mark == seam.wall
+            for opening in wall.openings
             if opening.x < seam.x < opening.right and opening.width > job.siding.longest
         ]
         if rule == KEEP_OUT and wide:

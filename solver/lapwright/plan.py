@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from lapwright.job.job import Job
+    from lapwright.job.material import Siding
     from lapwright.measure import Ticks
 
 
@@ -79,6 +80,8 @@ class SidingPiece:
     """From 1 at the bottom."""
     run: int
     """The run within the course, from 1 at the left."""
+    siding: str
+    """Name of its material."""
     x: Ticks
     """Left end, from the wall's left. [ticks]"""
     y: Ticks
@@ -189,6 +192,7 @@ class MaterialPlan:
     role: str
     """``siding`` or a role of trim."""
     name: str
+    """Tells several sidings apart."""
     status: str
     """``proven``, ``time limit`` or ``interrupted``: of the cutting, seams given."""
     bound: int
@@ -263,6 +267,10 @@ class Plan:
     """What the crew must know: slivers, rules that could not be kept, and the like."""
     supplies: tuple[SupplyLine, ...] = ()
     """What is counted by rule: nails, weather barrier, flashing."""
+
+    def siding_of(self, piece: SidingPiece) -> Siding:
+        """Give the siding that a piece is of."""
+        return self.job.cladding(piece.siding)[0]
 
     def material(self, role: str) -> MaterialPlan | None:
         """Give the cutting of a material by its role."""

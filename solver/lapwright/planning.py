@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 from lapwright.bars import Material, Saw, Terms, Want, cut_material
 from lapwright.cutting import Ends
 from lapwright.finding import find_all
-from lapwright.job.material import TrimRole
+from lapwright.job.material import Family, TrimRole
 from lapwright.plan import EndCut, NotchEdge, Plan, SupplyLine, TrimPiece, WallFigures
 from lapwright.siding import lay_out
 from lapwright.takeoff.area import gross_area, opening_area
@@ -28,6 +28,7 @@ _TRIM_CODES = {
     "inside_corner": "IC",
     "j_channel": "J",
     "sill_channel": "SC",
+    "belly_band": "BB",
 }
 """The short marks in the labels of trim."""
 
@@ -119,9 +120,11 @@ def make_plan(
 
 
 def _trim(job: Job, layout: Layout) -> tuple[TrimPiece, ...]:
+    alike = {s.name for s in job.sidings if s.family is job.siding.family}
     notched = frozenset(
         (piece.wall, notch.opening)
         for piece in layout.pieces
+        if piece.siding in alike
         for notch in piece.notches
         if notch.edge is not NotchEdge.HEAD
     )
@@ -143,8 +146,11 @@ def _supplies(job: Job, layout: Layout, trim: Sequence[TrimPiece]) -> tuple[Supp
     courses: dict[tuple[str, int], list[int]] = {}
     for piece in layout.pieces:
         courses.setdefault((piece.wall, piece.course), []).append(piece.length)
+    butted = {siding.name for siding in job.sidings if siding.family is Family.BUTTED}
+    ends = {piece.label for piece in layout.pieces if piece.siding in butted}
+    joints = sum(seam.left in ends for seam in layout.seams)
     lengths = [(TrimRole(piece.role), piece.length) for piece in trim]
-    counted = count_supplies(job, courses, lengths, len(layout.seams))
+    counted = count_supplies(job, courses, lengths, joints)
     return tuple(SupplyLine(s.name, s.quantity, s.unit, s.how) for s in counted)
 
 
@@ -154,16 +160,16 @@ def _cut_all(
     trim: Sequence[TrimPiece],
     terms: Terms,
 ) -> tuple[tuple[MaterialPlan, ...], tuple[str, ...]]:
-    rules = job.rules
-    tasks = [
-        (
-            Material("siding", job.siding.name, job.siding.stock, rules.siding_kerf),
-            [Want(piece.label, piece.length, _ends(piece)) for piece in layout.pieces],
-        )
-    ]
+    tasks = []
+    for siding in job.sidings:
+        kerf = job.cladding(siding.name)[1].siding_kerf
+        wants = [
+            Want(p.label, p.length, _ends(p)) for p in layout.pieces if p.siding == siding.name
+        ]
+        tasks.append((Material("siding", siding.name, siding.stock, kerf), wants))
     for entry in job.trim:
         wants = [Want(p.label, p.length) for p in trim if p.role == entry.role.value]
-        material = Material(entry.role.value, entry.name, entry.stock, rules.trim_kerf)
+        material = Material(entry.role.value, entry.name, entry.stock, job.rules.trim_kerf)
         tasks.append((material, wants))
     made: list[MaterialPlan] = []
     notes: list[str] = []

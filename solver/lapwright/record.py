@@ -27,7 +27,8 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from lapwright.job.job import Job
-    from lapwright.job.material import StockLength
+    from lapwright.job.material import Siding, StockLength
+    from lapwright.job.rules import Rules
     from lapwright.job.wall import Wall
     from lapwright.plan import (
         Bar,
@@ -109,28 +110,40 @@ def plan_record(plan: Plan) -> dict[str, Any]:
 
 def job_record(job: Job) -> dict[str, Any]:
     """Turn a job into the data of a job file that says everything itself."""
-    rules = job.rules
     return {
         "job": job.name,
         "unit": job.unit.value,
         **({"currency": job.currency} if job.currency else {}),
         "hanging_temperature": f"{_number(job.temperature)} F",
         "spare": f"{_number(job.spare * 100)} %",
-        "siding": {
-            "material": job.siding.name,
-            "family": job.siding.family.value,
-            "exposure": _length(job.siding.exposure),
-            "stock": _stock(job.siding.stock),
-        },
+        "siding": _cladding(job.siding),
+        **(
+            {"sidings": [_cladding(c.siding) | {"rules": _rules(c.rules)} for c in job.further]}
+            if job.further
+            else {}
+        ),
         "trim": {role.value: _trim(job, role) for role in TrimRole},
-        "rules": {
-            name: getattr(rules, name) if name in COUNT_RULES else _length(getattr(rules, name))
-            for name in rules.__slots__
-        },
+        "rules": _rules(job.rules),
         **_thermal(job),
         "supplies": _supplies(job),
         "estimating": _estimating(job),
         "walls": [_wall(wall) for wall in job.walls],
+    }
+
+
+def _cladding(siding: Siding) -> dict[str, Any]:
+    return {
+        "material": siding.name,
+        "family": siding.family.value,
+        "exposure": _length(siding.exposure),
+        "stock": _stock(siding.stock),
+    }
+
+
+def _rules(rules: Rules) -> dict[str, Any]:
+    return {
+        name: getattr(rules, name) if name in COUNT_RULES else _length(getattr(rules, name))
+        for name in rules.__slots__
     }
 
 
@@ -215,6 +228,8 @@ def _wall(wall: Wall) -> dict[str, Any]:
         "right": wall.right.value,
         "start": _length(wall.start),
         **({"part": wall.part} if wall.part else {}),
+        **({"siding": wall.siding} if wall.siding else {}),
+        **({"zones": _zones(wall)} if wall.zones else {}),
         "openings": [
             {
                 "name": opening.name,
@@ -228,6 +243,19 @@ def _wall(wall: Wall) -> dict[str, Any]:
             for opening in wall.openings
         ],
     }
+
+
+def _zones(wall: Wall) -> list[dict[str, Any]]:
+    """Give the zones as a job file has them: tops, bands over them, starts within them."""
+    rows: list[dict[str, Any]] = []
+    for zone, after in zip(wall.zones, [*wall.zones[1:], None], strict=True):
+        row: dict[str, Any] = {"siding": zone.siding} if zone.siding else {}
+        if after is not None:
+            row |= {"top": _length(zone.high), "band": _length(after.low - zone.high)}
+        if rows:
+            row["start"] = _length(zone.start - zone.low)
+        rows.append(row)
+    return rows
 
 
 def _end(end: PieceEnd) -> dict[str, Any]:
@@ -256,6 +284,7 @@ def _siding(piece: SidingPiece, unit: Unit) -> dict[str, Any]:
         "wall": piece.wall,
         "course": piece.course,
         "run": piece.run,
+        "siding": piece.siding,
         "x": piece.x,
         "y": piece.y,
         "length": piece.length,

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from lapwright.job.field import fields_of, job_of
 from lapwright.job.material import Family
 from lapwright.measure import Rounding, Ticks, to_tape
 from lapwright.plan import EndCut, NotchEdge, PieceEnd, PieceNotch, Seam, SidingPiece
@@ -16,9 +17,11 @@ from lapwright.takeoff.course import lay_courses
 from lapwright.takeoff.run import find_runs
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
+    from lapwright.job.field import Field
     from lapwright.job.job import Job
+    from lapwright.job.material import Siding
     from lapwright.job.wall import Wall
     from lapwright.measure import Unit
     from lapwright.takeoff.course import Course
@@ -32,12 +35,25 @@ class Layout:
     courses: tuple[tuple[Course, ...], ...]
     """By wall, as in the job."""
     splits: tuple[Split, ...]
-    """Every run with its pieces, by wall, course and run."""
+    """Every run with its pieces, by siding, wall, course and run."""
     pieces: tuple[SidingPiece, ...]
     """In the order of hanging."""
     seams: tuple[Seam, ...]
     broken: tuple[tuple[Seam, str], ...]
     """Every rule that a seam breaks, in words."""
+
+    def of(self, siding: Siding) -> Layout:
+        """Give what of it one siding makes, without the courses."""
+        pieces = tuple(piece for piece in self.pieces if piece.siding == siding.name)
+        labels = {piece.label for piece in pieces}
+        places = {(piece.wall, piece.course) for piece in pieces}
+        return Layout(
+            (),
+            tuple(s for s in self.splits if (s.run.wall, s.run.course.number) in places),
+            pieces,
+            tuple(seam for seam in self.seams if seam.left in labels),
+            tuple(entry for entry in self.broken if entry[0].left in labels),
+        )
 
 
 def lay_out(job: Job) -> Layout:
@@ -48,18 +64,62 @@ def lay_out(job: Job) -> Layout:
     NoPlanError
         The rules and the stock leave no way to make a run.
     """
-    courses = []
+    laid = _courses(job)
+    made = [
+        _lay_out(
+            job_of(job, siding),
+            [(field.wall, courses) for field, courses in laid if field.siding is siding],
+        )
+        for siding in job.sidings
+    ]
+    # Every course is of one siding, so that wall and course give back the order of hanging.
+    place = {wall.mark: number for number, wall in enumerate(job.walls)}
+    return Layout(
+        courses=tuple(
+            tuple(c for field, cs in laid if field.wall.mark == wall.mark for c in cs)
+            for wall in job.walls
+        ),
+        splits=tuple(split for layout in made for split in layout.splits),
+        pieces=tuple(
+            sorted(
+                (piece for layout in made for piece in layout.pieces),
+                key=lambda piece: (place[piece.wall], piece.course),
+            )
+        ),
+        seams=tuple(
+            sorted(
+                (seam for layout in made for seam in layout.seams),
+                key=lambda seam: (place[seam.wall], seam.course),
+            )
+        ),
+        broken=tuple(entry for layout in made for entry in layout.broken),
+    )
+
+
+def _courses(job: Job) -> list[tuple[Field, tuple[Course, ...]]]:
+    """Lay the courses of every field, numbered through each wall from its bottom."""
+    laid = []
+    counted: dict[str, int] = {}
+    for field in fields_of(job):
+        first = counted.get(field.wall.mark, 0) + 1
+        courses = lay_courses(field.wall, field.siding.exposure, first)
+        counted[field.wall.mark] = first + len(courses) - 1
+        laid.append((field, courses))
+    return laid
+
+
+def _lay_out(job: Job, walls: Sequence[tuple[Wall, Sequence[Course]]]) -> Layout:
+    """Lay out one siding of a job: its pieces, its seams, and the rules they break."""
     splits: list[Split] = []
     offcuts: list[int] = []
-    for wall in job.walls:
-        laid = lay_courses(wall, job.siding.exposure)
-        courses.append(laid)
-        earlier: dict[int, list[Zone]] = {}
-        for course in laid:
+    earlier: dict[str, dict[int, list[Zone]]] = {}
+    for wall, courses in walls:
+        below = earlier.setdefault(wall.mark, {})
+        for course in courses:
             for run in find_runs(wall, course, job.rules, job.unit):
-                split = _split(wall, run, job, earlier, offcuts)
+                split = _split(wall, run, job, below, offcuts)
                 splits.append(split)
-                earlier.setdefault(course.number, []).extend(split.seams)
+                below.setdefault(course.number, []).extend(split.seams)
     pieces: list[SidingPiece] = []
     seams: list[Seam] = []
     broken: list[tuple[Seam, str]] = []
@@ -73,7 +133,7 @@ def lay_out(job: Job) -> Layout:
         pieces += made
         seams += joined
         broken += [(joined[number - 1], rule) for number, rule in split.broken]
-    return Layout(tuple(courses), tuple(splits), tuple(pieces), tuple(seams), tuple(broken))
+    return Layout((), tuple(splits), tuple(pieces), tuple(seams), tuple(broken))
 
 
 def _split(
@@ -114,6 +174,7 @@ def _pieces(
             wall=run.wall,
             course=course.number,
             run=run.number,
+            siding=job.siding.name,
             x=part.x,
             y=course.butt,
             length=part.length,

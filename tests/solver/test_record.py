@@ -97,7 +97,7 @@ def plan() -> Plan:
     inch = Ticks(INCH)
     raked = PieceEnd(EndCut.RAKED, "rake", ((Ticks(0), Ticks(0)), (inch, inch)))
     notch = PieceNotch("W1", NotchEdge.HOLE, inch, inch, inch, inch, inch)
-    place = ("A1", "A", 1, 1, Ticks(0), Ticks(0), inch, inch)
+    place = ("A1", "A", 1, 1, "panel", Ticks(0), Ticks(0), inch, inch)
     return Plan(
         job=parse_job(JOBS["inches"], "job.yaml"),
         walls=(WallFigures("A", 10, 4, (Ticks(0), inch)),),

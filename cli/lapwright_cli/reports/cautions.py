@@ -69,10 +69,11 @@ _WATER = Caution(
 )
 
 
-def cautions(family: Family) -> tuple[Caution, ...]:
-    """Give the warnings for a family of siding, the nearest to the saw first."""
-    if family is Family.LAPPED:
-        own: tuple[Caution, ...] = (_COLD_VINYL, _MOVEMENT)
-    else:
-        own = (_SILICA, _WOOD_DUST)
+def cautions(*families: Family) -> tuple[Caution, ...]:
+    """Give the warnings for families of siding, the nearest to the saw first."""
+    own: tuple[Caution, ...] = ()
+    if Family.LAPPED in families:
+        own += (_COLD_VINYL, _MOVEMENT)
+    if Family.BUTTED in families:
+        own += (_SILICA, _WOOD_DUST)
     return (_SHEET, _EYES, *own, _HEIGHTS, _LEAD, _ASBESTOS, _WATER)

@@ -80,7 +80,7 @@ def sheet_data(plan: Plan) -> dict[str, Any]:
         "notices": [breakable(text) for text in notices(plan)],
         "cautions": [
             {"about": caution.about, "text": caution.text}
-            for caution in cautions(plan.job.siding.family)
+            for caution in cautions(*(siding.family for siding in plan.job.sidings))
         ],
         "assumed": "; ".join(f"{what}: {value}" for what, value in assumptions(plan)) + ".",
         "parts": [
@@ -131,7 +131,8 @@ def _sheet(
 ) -> dict[str, Any]:
     unit, bar, many = plan.job.unit, sheet.pattern, len(sheet.bars)
     siding = sheet.material.role == "siding"
-    kerf = plan.job.rules.siding_kerf if siding else plan.job.rules.trim_kerf
+    rules = plan.job.cladding(sheet.material.name)[1] if siding else plan.job.rules
+    kerf = rules.siding_kerf if siding else rules.trim_kerf
     own = {cut.label: pieces[cut.label] for cut in bar.cuts} if siding else {}
     worked = [
         (str(position + 1), own[cut.label])

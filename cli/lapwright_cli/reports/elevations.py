@@ -30,7 +30,7 @@ from lapwright_cli.reports.writing import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping
 
     from lapwright.job.wall import Wall
     from lapwright.plan import Bar, MaterialPlan, PieceEnd, Plan, SidingPiece
@@ -88,7 +88,7 @@ def elevations_html(plan: Plan) -> str:
         materials=[_material(material, plan) for material in plan.materials],
         total=total_words(plan),
         notices=notices(plan),
-        cautions=cautions(plan.job.siding.family),
+        cautions=cautions(*(siding.family for siding in plan.job.sidings)),
         assumptions=assumptions(plan),
         anchor=anchor,
     )
@@ -114,6 +114,19 @@ def _wall_pages(plan: Plan) -> list[_WallPage]:
     return [_wall_page(wall, plan, sources) for wall in plan.job.walls]
 
 
+def _zone_facts(wall: Wall, plan: Plan) -> Iterator[str]:
+    """Tell what clads a wall, where the job has several sidings."""
+    unit = plan.job.unit
+    if not wall.zones and len(plan.job.sidings) > 1:
+        yield f"siding: {plain(plan.job.cladding(wall.siding)[0].name)}"
+    for number, zone in enumerate(wall.zones, start=1):
+        name = plain(plan.job.cladding(zone.siding)[0].name)
+        yield (
+            f"zone {number}, {on_wall(zone.low, unit)} to {on_wall(zone.high, unit)} above the"
+            f" bottom: {name}, first butt edge {on_wall(zone.start, unit)}"
+        )
+
+
 def _wall_page(
     wall: Wall, plan: Plan, sources: Mapping[str, tuple[CutSheet, Bar]]
 ) -> _WallPage:
@@ -125,6 +138,7 @@ def _wall_page(
         f"{area(figures.gross, unit)} in all, {area(figures.net, unit)} without the openings",
         f"{len(figures.courses)} courses, first butt edge {on_wall(wall.start, unit)}"
         " above the bottom",
+        *_zone_facts(wall, plan),
         f"left end: {wall.left.value}; right end: {wall.right.value}",
         f"{len(pieces)} pieces of siding, {sum(s.wall == wall.mark for s in plan.seams)} seams",
     )

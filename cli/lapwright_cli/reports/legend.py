@@ -18,6 +18,7 @@ _TRIM_PARTS = {
     "inside_corner": "IC inside corner post",
     "j_channel": "J J-channel",
     "sill_channel": "SC sill-support channel",
+    "belly_band": "BB belly band",
 }
 _LONG_WORD = 24
 """A word longer than this may be broken at any letter."""
@@ -26,7 +27,7 @@ _LONG_WORD = 24
 def how_to_read(plan: Plan) -> list[str]:
     """Explain the sheets of a plan, one text for each thing to know."""
     unit = plan.job.unit
-    lapped = plan.job.siding.family is Family.LAPPED
+    lapped = any(s.family is Family.LAPPED for s in plan.job.sidings)
     top = "nail hem" if lapped else "top of the plank"
     words = [
         "Before the first cut measure a few stock lengths of each kind. If they are shorter"
@@ -58,10 +59,13 @@ def how_to_read(plan: Plan) -> list[str]:
         "Notches and rips: every height is an arrow up from the butt edge, never a depth from"
         " the top. To rip is to cut the top edge off along the whole piece."
     )
+    exposures = " or ".join(
+        dict.fromkeys(on_tape(siding.exposure, unit) for siding in plan.job.sidings)
+    )
     slope = (
         "Raked is cut along the slope of a roof: rise is up, run is along the piece; inward"
         " makes the top shorter than the butt edge. The top line is one exposure"
-        f" ({on_tape(plan.job.siding.exposure, unit)}) above the butt edge; the slope goes on"
+        f" ({exposures}) above the butt edge; the slope goes on"
         f" through the {top}."
     )
     words.append(slope)

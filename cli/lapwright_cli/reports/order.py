@@ -7,6 +7,7 @@ import io
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from lapwright.job.field import job_of
 from lapwright.measure import Unit, write_decimal, write_feet
 from lapwright.takeoff.convention import estimates
 from lapwright_cli.reports.writing import (
@@ -28,6 +29,7 @@ from lapwright_cli.reports.writing import (
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from lapwright.job.material import Siding
     from lapwright.plan import MaterialPlan, OrderLine, Plan
 
 # A spreadsheet takes a cell that begins so for a formula.
@@ -173,7 +175,8 @@ def _material(material: MaterialPlan, plan: Plan) -> list[str]:
         f" of {on_wall(material.stock_total, plan.job.unit)}"
     )
     if material.role == "siding":
-        lines.append(f"  seams: {len(plan.seams)}")
+        own = {cut.label for bar in material.bars for cut in bar.cuts}
+        lines.append(f"  seams: {sum(seam.left in own for seam in plan.seams)}")
     return lines
 
 
@@ -188,19 +191,29 @@ def _supplies(plan: Plan) -> list[str]:
 
 def _conventions(plan: Plan) -> list[str]:
     """Write what each estimating convention would order, beside what the plan cuts."""
-    made = estimates(plan.job)
+    return [line for siding in plan.job.sidings for line in _convention(siding, plan)]
+
+
+def _convention(siding: Siding, plan: Plan) -> list[str]:
+    made = estimates(job_of(plan.job, siding))
     if not made or plan.job.estimating is None:
         return []
-    order = [line for m in plan.materials if m.role == "siding" for line in m.order]
+    order = [
+        line
+        for m in plan.materials
+        if m.role == "siding" and m.name == siding.name
+        for line in m.order
+    ]
     cut = str(sum(line.count for line in order))
     lengths = {line.stock for line in order if line.count}
     if len(lengths) > 1:
         cut += f" of {len(lengths)} lengths"
-    longest = on_tape(plan.job.siding.longest, plan.job.unit)
+    longest = on_tape(siding.longest, plan.job.unit)
+    of = f" of {plain(siding.name)}" if len(plan.job.sidings) > 1 else ""
     waste = share(plan.job.estimating.waste, 1)
     return [
         "",
-        f"Estimating conventions, {waste} waste added, in pieces of {longest}",
+        f"Estimating conventions, {waste} waste added, in pieces{of} of {longest}",
         *(
             f"  by {estimate.convention.name}: {_count(estimate.pieces, 'piece')},"
             f" the plan cuts {cut}"

@@ -107,7 +107,7 @@ def work_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
 
     The names of openings are left out, so that alike pieces have alike words.
     """
-    unit, lapped = plan.job.unit, plan.job.siding.family is Family.LAPPED
+    unit, lapped = plan.job.unit, plan.siding_of(piece).family is Family.LAPPED
     words = [*shape_words(piece, plan), *_edge_words(piece, unit)]
     crimped = piece.ripped or any(n.edge is not NotchEdge.HEAD for n in piece.notches)
     if lapped and crimped:

@@ -78,7 +78,8 @@ def draw_pieces(pieces: Sequence[tuple[str, SidingPiece]], plan: Plan, width: fl
     drawing, unit = Drawing(width), plan.job.unit
     # Two pieces of one stock length must find room beside each other.
     most = width - _BESIDE - 12
-    scale = most / max(plan.job.siding.longest, *(p.length for _, p in pieces))
+    longest = max(plan.siding_of(piece).longest for _, piece in pieces)
+    scale = most / max(longest, *(p.length for _, p in pieces))
     x = y = foot = used = 0.0
     for caption, piece in pieces:
         zoom = _ZOOM if piece.length * scale < _SMALL else 1.0
@@ -90,12 +91,13 @@ def draw_pieces(pieces: Sequence[tuple[str, SidingPiece]], plan: Plan, width: fl
         )
         if x and x + slot > width:
             x, y = 0.0, foot + 4
-        rise = _RISE / plan.job.siding.exposure * zoom
+        exposure = plan.siding_of(piece).exposure
+        rise = _RISE / exposure * zoom
         sketch = _Sketch(drawing, piece, unit, x + 1, scale * zoom, rise)
         if caption:
             drawing.text(x + text_width(caption, 10) / 2, y, caption, 10)
         top, end = y + (_CAPTION if caption else 2), min(x + slot + _BESIDE / 2, width)
-        foot = max(foot, sketch.draw(top, plan.job.siding.exposure, end))
+        foot = max(foot, sketch.draw(top, exposure, end))
         used = max(used, end)
         x += slot + _BESIDE
     drawing.width, drawing.height = used, foot

@@ -7,8 +7,10 @@ the wall's highest point, as browsers draw.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from lapwright.job.field import clip_outline
 from lapwright.job.wall import OpeningShape
 from lapwright.plan import NotchEdge
 from lapwright_cli.reports import shapes
@@ -23,7 +25,7 @@ from lapwright_cli.reports.dimensions import (
 from lapwright_cli.reports.writing import on_tape, plain
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from lapwright.job.wall import Opening, Wall
     from lapwright.measure import Unit
@@ -41,6 +43,8 @@ class PieceView:
 
     label: str
     length: str
+    is_first: bool
+    """Whether it is of the job's first siding; others are shaded."""
     points: str
     holes: tuple[str, ...]
     words: Words | None
@@ -76,6 +80,8 @@ class WallView:
     """Width of a common line."""
     outline: str
     pieces: tuple[PieceView, ...]
+    bands: tuple[str, ...]
+    """Corners of the boards between zones."""
     seams: tuple[tuple[int, int, int], ...]
     """Of each: x, upper and lower y."""
     openings: tuple[OpeningView, ...]
@@ -87,12 +93,14 @@ class WallView:
 
 def view_wall(wall: Wall, plan: Plan) -> WallView:
     """Draw a wall of a plan."""
-    unit, exposure = plan.job.unit, mm(plan.job.siding.exposure)
+    unit = plan.job.unit
+    pieces = [piece for piece in plan.siding if piece.wall == wall.mark]
+    exposures = [plan.siding_of(piece).exposure for piece in pieces]
+    exposure = mm(min(exposures, default=plan.job.siding.exposure))
     width, height = mm(wall.width), mm(wall.height)
     # On a printed page a seventieth of its width, or a fortieth of its height, can be read.
     letter = max(round(0.62 * exposure), width // 72, height // 40)
     figures = next(f for f in plan.walls if f.wall == wall.mark)
-    pieces = [piece for piece in plan.siding if piece.wall == wall.mark]
     heights = {piece.label: piece.height for piece in pieces}
 
     def down(y: int) -> int:
@@ -109,7 +117,8 @@ def view_wall(wall: Wall, plan: Plan) -> WallView:
         least_width=max(320, round(box[2] * 17 / exposure)),
         pen=max(2, box[2] // 900),
         outline=" ".join(f"{mm(p.x)},{down(p.y)}" for p in wall.outline),
-        pieces=tuple(_view_piece(piece, exposure, down, unit) for piece in pieces),
+        pieces=tuple(_view_piece(piece, exposure, down, plan) for piece in pieces),
+        bands=tuple(_bands(wall, down)),
         seams=tuple(
             (
                 mm(seam.x),
@@ -125,8 +134,15 @@ def view_wall(wall: Wall, plan: Plan) -> WallView:
     )
 
 
+def _bands(wall: Wall, down: Callable[[int], int]) -> Iterator[str]:
+    for below, above in pairwise(wall.zones):
+        strip = clip_outline(wall.outline, below.high, above.low)
+        if strip:
+            yield " ".join(f"{mm(p.x)},{down(p.y)}" for p in strip)
+
+
 def _view_piece(
-    piece: SidingPiece, exposure: int, down: Callable[[int], int], unit: Unit
+    piece: SidingPiece, exposure: int, down: Callable[[int], int], plan: Plan
 ) -> PieceView:
     def path(spots: tuple[shapes.Spot, ...]) -> str:
         return " ".join(f"{mm(piece.x + s.u)},{down(piece.y + s.v)}" for s in spots)
@@ -143,7 +159,8 @@ def _view_piece(
         words = Words(middle, centre + round(0.36 * size), round(size), label)
     return PieceView(
         label=label,
-        length=on_tape(piece.length, unit),
+        length=on_tape(piece.length, plan.job.unit),
+        is_first=piece.siding == plan.job.siding.name,
         points=path(shapes.outline(piece)),
         holes=tuple(path(hole) for hole in shapes.holes(piece)),
         words=words,

@@ -23,6 +23,10 @@ from lapwright.measure import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from lapwright.job.job import Cladding
+    from lapwright.measure import Ticks
     from lapwright.plan import MaterialPlan, Plan
 
 MADE_BY = f"lapwright {__version__}"
@@ -41,6 +45,7 @@ _ROLE_WORDS = {
     "inside_corner": "Inside corner post",
     "j_channel": "J-channel",
     "sill_channel": "Sill-support channel",
+    "belly_band": "Belly band",
 }
 
 
@@ -161,6 +166,7 @@ def assumptions(plan: Plan) -> tuple[tuple[str, str], ...]:
         ("blade takes from siding (kerf)", rules.siding_kerf),
         ("blade takes from trim (kerf)", rules.trim_kerf),
         ("exposure of a course", job.siding.exposure),
+        *(line for cladding in job.further for line in _further(cladding)),
     )
     return (
         *((what, on_tape(length, unit)) for what, length in lengths),
@@ -169,6 +175,18 @@ def assumptions(plan: Plan) -> tuple[tuple[str, str], ...]:
         ("spare on each count", share(job.spare, 1)),
         ("made by", MADE_BY),
     )
+
+
+def _further(cladding: Cladding) -> Iterator[tuple[str, Ticks]]:
+    """List what a further siding is hung by, as far as sidings most often differ in it."""
+    siding, rules = cladding.siding, cladding.rules
+    name = plain(siding.name)
+    yield f"{name}: exposure of a course", siding.exposure
+    yield f"{name}: gap at every stop", rules.end_gap
+    if siding.family is Family.LAPPED:
+        yield f"{name}: lap at a seam", rules.lap
+    else:
+        yield f"{name}: gap at a butt joint", rules.joint_gap
 
 
 def _thermal(plan: Plan) -> tuple[tuple[str, str], ...]:

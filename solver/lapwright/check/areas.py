@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from lapwright.check.columns import cells_left
 from lapwright.check.fault import fault
 from lapwright.check.layout import butt_edges, edges_of
+from lapwright.job.field import fields_of, job_of
 from lapwright.job.wall import OpeningShape
 from lapwright.measure import FOOT, write_decimal, write_length
 
@@ -53,7 +54,12 @@ def _judge_wall(wall: Wall, entry: Figures, job: Job) -> Iterator[str]:
     if entry.net != entry.gross - entry.openings:
         wanted = _feet(entry.gross - entry.openings)
         yield fault(f"{where}, net area", _feet(entry.net), f"{wanted}, gross less openings")
-    courses = butt_edges(wall, job)
+    courses = [
+        butt
+        for field in fields_of(job)
+        if field.wall.mark == wall.mark
+        for butt in butt_edges(field.wall, job_of(job, field.siding))
+    ]
     if len(entry.courses) != len(courses):
         yield fault(f"{where}, courses", len(entry.courses), len(courses))
     for number, (height, butt) in enumerate(zip(entry.courses, courses, strict=False), 1):

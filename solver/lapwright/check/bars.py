@@ -31,49 +31,60 @@ class Part:
 
 def judge_materials(claims: Claims, job: Job) -> Iterator[str]:
     """Check every material: each piece cut once, bars, order, cost and bound."""
-    parts: dict[str, dict[str, Part]] = {"siding": {}}
+    # Sidings are told apart by their names, trim by its role.
+    parts: dict[str, dict[str, Part]] = {}
     for piece in claims.pieces:
         cuts = (piece.left.cut == "factory", piece.right.cut == "factory")
-        parts["siding"][piece.label] = Part(piece.length, *cuts)
+        parts.setdefault(_key("siding", piece.siding, job), {})[piece.label] = Part(
+            piece.length, *cuts
+        )
     for trim in claims.trim:
         part = Part(trim.length, keeps_left=False, keeps_right=False)
         parts.setdefault(trim.role, {})[trim.label] = part
-    roles = Counter(material.role for material in claims.materials)
-    for role, count in roles.items():
+    keys = Counter(_key(m.role, m.name, job) for m in claims.materials)
+    for key, count in keys.items():
         if count > 1:
-            yield fault(f"material {role}", f"it {count} times", "it once")
-    for role in parts:
-        if parts[role] and role not in roles:
-            yield fault(
-                f"material {role}", "nothing", f"bars for its {len(parts[role])} pieces"
-            )
-    ranks = ["siding", *(role.value for role in TrimRole)]
-    for before, after in pairwise(claims.materials):
-        if {before.role, after.role} <= {*ranks} and ranks.index(before.role) > ranks.index(
-            after.role
-        ):
+            yield fault(f"material {key}", f"it {count} times", "it once")
+    for key, wanted_parts in parts.items():
+        if key not in keys:
+            wanted = f"bars for its {len(wanted_parts)} pieces"
+            yield fault(f"material {key}", "nothing", wanted)
+    ranks = [_key("siding", s.name, job) for s in job.sidings]
+    ranks += [role.value for role in TrimRole]
+    for before, after in pairwise(_key(m.role, m.name, job) for m in claims.materials):
+        if {before, after} <= {*ranks} and ranks.index(before) > ranks.index(after):
             wanted = "siding first, then trim by role"
-            yield fault(f"material {after.role}", f"it after {before.role}", wanted)
+            yield fault(f"material {after}", f"it after {before}", wanted)
     number = 0
     for material in claims.materials:
-        yield from _judge_material(material, parts.get(material.role, {}), job)
+        yield from _judge_material(
+            material, parts.get(_key(material.role, material.name, job), {}), job
+        )
         for bar in material.bars:
             number += 1
             if bar.number != number:
                 yield fault(f"bar {bar.number} ({material.role})", "this number", number)
 
 
-def _supplied(role: str, job: Job) -> tuple[str, Sequence[StockLength], int] | None:
+def _key(role: str, name: str, job: Job) -> str:
+    """Tell materials apart: trim by its role, sidings by their names where they are several."""
+    return f"siding {name}" if role == "siding" and len(job.sidings) > 1 else role
+
+
+def _supplied(material: Material, job: Job) -> tuple[str, Sequence[StockLength], int] | None:
     """Give the name, the stock and the kerf of a material, None where there is none."""
-    if role == "siding":
-        return job.siding.name, job.siding.stock, job.rules.siding_kerf
-    trim = next((trim for trim in job.trim if trim.role.value == role), None)
+    if material.role == "siding":
+        for siding in job.sidings:
+            if siding.name == material.name or len(job.sidings) == 1:
+                return siding.name, siding.stock, job.cladding(siding.name)[1].siding_kerf
+        return None
+    trim = next((trim for trim in job.trim if trim.role.value == material.role), None)
     return None if trim is None else (trim.name, trim.stock, job.rules.trim_kerf)
 
 
 def _judge_material(material: Material, parts: Mapping[str, Part], job: Job) -> Iterator[str]:
     where = f"material {material.role}"
-    supplied = _supplied(material.role, job)
+    supplied = _supplied(material, job)
     if supplied is None:
         yield fault(where, "it in the plan", "a material of the job")
         return

@@ -36,6 +36,7 @@ class Piece:
     wall: str
     course: int
     run: int
+    siding: str
     x: int
     y: int
     length: int

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from lapwright.check.columns import Cell, cells_left, connected
+from lapwright.job.field import fields_of, job_of
 from lapwright.measure import Rounding, to_tape
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from lapwright.check.columns import Number, Polygon
     from lapwright.job.job import Job
@@ -102,17 +104,39 @@ class Course:
     runs: tuple[Run, ...]
 
 
+def lay_job(job: Job) -> Iterator[tuple[Job, dict[str, tuple[Course, ...]]]]:
+    """Find the courses of every wall, siding by siding, by the mark of the wall.
+
+    The courses of a wall's zones are numbered on from its bottom.
+    """
+    laid: dict[str, dict[str, tuple[Course, ...]]] = {s.name: {} for s in job.sidings}
+    counted: Counter[str] = Counter()
+    for field in fields_of(job):
+        mark, own = field.wall.mark, laid[field.siding.name]
+        courses = lay_wall(field.wall, job_of(job, field.siding), counted[mark])
+        counted[mark] += len(courses)
+        own[mark] = (*own.get(mark, ()), *courses)
+    for siding in job.sidings:
+        yield job_of(job, siding), laid[siding.name]
+
+
 def butt_edges(wall: Wall, job: Job) -> tuple[int, ...]:
     """Give the heights of a wall's butt edges, from the bottom. [ticks]"""
     return tuple(range(wall.start, wall.height, job.siding.exposure))
 
 
-def lay_wall(wall: Wall, job: Job) -> tuple[Course, ...]:
-    """Find the courses of a wall and what is free in each."""
+def lay_wall(wall: Wall, job: Job, before: int = 0) -> tuple[Course, ...]:
+    """Find the courses of a wall and what is free in each.
+
+    Parameters
+    ----------
+    before
+        Courses of its zones below.
+    """
     eaves = eaves_of(wall)
     return tuple(
         _lay(wall, job, number, butt, eaves)
-        for number, butt in enumerate(butt_edges(wall, job), start=1)
+        for number, butt in enumerate(butt_edges(wall, job), start=before + 1)
     )
 
 
@@ -137,7 +161,7 @@ def roofs_of(wall: Wall) -> tuple[Roof, ...]:
     corners = wall.outline
     roofs = []
     for i, (a, b) in enumerate(edges_of(wall)):
-        if a.y == b.y and a.y > 0 and b.x > a.x:
+        if a.y == b.y and a.y > wall.bottom and b.x > a.x:
             after = corners[(i + 2) % len(corners)]
             roofs.append(Roof(a.x, b.x, a.y, corners[i - 1].y < a.y, after.y < a.y))
     return tuple(roofs)

@@ -48,10 +48,10 @@ def judge_pieces(
         else:
             place = f"{course_place(piece.wall, piece.course)}, run {piece.run}"
             yield fault(where, place, "a run that there is")
-    yield from _judge_order(pieces, list(courses))
 
 
-def _judge_order(pieces: Sequence[Piece], marks: Sequence[str]) -> Iterator[str]:
+def judge_order(pieces: Sequence[Piece], marks: Sequence[str]) -> Iterator[str]:
+    """Check that pieces stand in the order of hanging."""
     known = [piece for piece in pieces if piece.wall in marks]
     keys = [(marks.index(p.wall), p.course, p.x) for p in known]
     for (before, a), (after, b) in pairwise(zip(keys, known, strict=True)):

@@ -192,6 +192,7 @@ def _piece(group: Group) -> Piece:
         wall=group.text("wall"),
         course=group.whole("course"),
         run=group.whole("run"),
+        siding=group.text("siding"),
         x=group.whole("x"),
         y=group.whole("y"),
         length=group.whole("length"),

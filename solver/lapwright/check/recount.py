@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Any
 
 from lapwright.check.areas import judge_areas
 from lapwright.check.bars import judge_materials
-from lapwright.check.fault import fault
+from lapwright.check.fault import fault, one_of
 from lapwright.check.joints import judge_seams
-from lapwright.check.layout import lay_wall
-from lapwright.check.pieces import judge_pieces
+from lapwright.check.layout import lay_job
+from lapwright.check.pieces import judge_order, judge_pieces
 from lapwright.check.reading import Group, read_claims, show
 from lapwright.check.shape import notches_of
 from lapwright.check.stretches import judge_trim
@@ -104,12 +104,31 @@ def _read_job(top: Group) -> Job | None:
 
 
 def _judge(claims: Claims, job: Job) -> Iterator[str]:
-    courses = {wall.mark: lay_wall(wall, job) for wall in job.walls}
     yield from judge_areas(claims.walls, job)
     yield from _judge_labels(claims, job)
-    yield from judge_pieces(claims.pieces, courses, job)
-    yield from judge_seams(claims.seams, claims.pieces, courses, claims.findings, job)
-    notched = {mark: _notched_sills(laid, job) for mark, laid in courses.items()}
+    yield from judge_order(claims.pieces, [wall.mark for wall in job.walls])
+    names = [siding.name for siding in job.sidings]
+    notched: dict[str, set[str]] = {}
+    for part, courses in lay_job(job):
+        own = [
+            p for p in claims.pieces if p.siding == part.siding.name or p.siding not in names
+        ]
+        labels = {piece.label for piece in own}
+        # A seam that names no piece at all is told with the first siding.
+        seams = [
+            s
+            for s in claims.seams
+            if s.left in labels
+            or (part.siding.name == names[0] and not _is_known(s.left, claims))
+        ]
+        yield from judge_pieces(own, courses, part)
+        yield from judge_seams(seams, own, courses, claims.findings, part)
+        if part.siding.family is job.siding.family:
+            for mark, laid in courses.items():
+                notched.setdefault(mark, set()).update(_notched_sills(laid, part))
+    for piece in claims.pieces:
+        if piece.siding not in names:
+            yield fault(f"piece {piece.label}, siding", piece.siding, one_of(names))
     yield from judge_trim(claims.trim, notched, job)
     yield from judge_materials(claims, job)
     for wall in job.walls:
@@ -118,6 +137,10 @@ def _judge(claims: Claims, job: Job) -> Iterator[str]:
             if opening.shape is OpeningShape.ROUND and not told:
                 where = f"opening {opening.name} of wall {wall.mark}"
                 yield fault(where, "no finding", "one that it is cut as its box")
+
+
+def _is_known(label: str, claims: Claims) -> bool:
+    return any(piece.label == label for piece in claims.pieces)
 
 
 def _judge_labels(claims: Claims, job: Job) -> Iterator[str]:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
+from itertools import pairwise
 from math import isqrt
 from typing import TYPE_CHECKING
 
+from lapwright.check.columns import cells_left, connected
 from lapwright.check.fault import fault
 from lapwright.check.layout import eaves_of, edges_of
+from lapwright.job.field import clip_outline, fields_of, job_of
 from lapwright.job.material import TrimRole
 from lapwright.job.wall import OpeningKind, StopKind
 from lapwright.measure import INCH, Rounding, tape_step, to_tape, write_length
@@ -16,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from lapwright.check.claims import TrimPiece
+    from lapwright.check.columns import Polygon
     from lapwright.job.job import Job
     from lapwright.job.material import Trim
     from lapwright.job.wall import Wall
@@ -91,26 +95,52 @@ def pieces_of(length: int, material: Trim) -> list[int]:
 
 def _stretches(notched: dict[str, set[str]], job: Job) -> Iterator[tuple[TrimRole, str, int]]:
     """Give every stretch: role, mark of the wall, length on the tape. [ticks]"""
+    for field in fields_of(job):
+        if field.siding.family is not job.siding.family:
+            continue  # the job's trim is not for it
+        part = job_of(job, field.siding)
+        for length in _starters(field.wall, part):
+            yield TrimRole.STARTER, field.wall.mark, to_tape(length, job.unit, Rounding.DOWN)
+        for eave in eaves_of(field.wall):
+            fit = eave.right - eave.left - 2 * field.rules.channel_short
+            mark = field.wall.mark
+            yield TrimRole.SILL_CHANNEL, mark, to_tape(fit, job.unit, Rounding.DOWN)
     for wall in job.walls:
-        for length in _starters(wall, job):
-            yield TrimRole.STARTER, wall.mark, to_tape(length, job.unit, Rounding.DOWN)
+        for length in _bands(wall):
+            fit = to_tape(length - 2 * job.rules.end_gap, job.unit, Rounding.DOWN)
+            yield TrimRole.BELLY_BAND, wall.mark, fit
         for length in _channels(wall, job):
             yield TrimRole.J_CHANNEL, wall.mark, to_tape(length, job.unit, Rounding.UP)
         short = 2 * job.rules.channel_short
         sills = [o.width for o in wall.openings if o.name in notched.get(wall.mark, ())]
-        eaves = [eave.right - eave.left for eave in eaves_of(wall)]
-        for length in sills + eaves:
+        for length in sills:
             fit = to_tape(length - short, job.unit, Rounding.DOWN)
             yield TrimRole.SILL_CHANNEL, wall.mark, fit
     for role, mark, length in _posts(job):
         yield role, mark, to_tape(length, job.unit, Rounding.DOWN)
 
 
+def _bands(wall: Wall) -> Iterator[int]:
+    """Give the lengths of what stands between two zones and beside openings. [ticks]"""
+    for below, above in pairwise(wall.zones):
+        low, high = below.high, above.low
+        strip = clip_outline(wall.outline, low, high)
+        boxes: list[Polygon] = [
+            [(o.x, low), (o.right, low), (o.right, high), (o.x, high)]
+            for o in wall.openings
+            if not (o.head <= low or o.sill >= high)
+        ]
+        for cells in connected(cells_left(strip, boxes, low, high)) if strip else ():
+            right, left = max(c.right for c in cells), min(c.left for c in cells)
+            yield int(right - left)
+
+
 def _starters(wall: Wall, job: Job) -> Iterator[int]:
+    foot = wall.bottom
     for a, b in edges_of(wall):
-        if a.y == b.y == 0 and a.x < b.x:
+        if a.y == b.y == foot and a.x < b.x:
             place: int = a.x
-            low = sorted((o.x, o.right) for o in wall.openings if o.sill <= 0 < o.head)
+            low = sorted((o.x, o.right) for o in wall.openings if o.sill <= foot < o.head)
             for left, right in [*low, (b.x, b.x)]:
                 yield min(left, b.x) - place - 2 * job.rules.starter_gap
                 place = max(place, right)

@@ -81,10 +81,10 @@ def _recount(claims: Claims, job: Job) -> Iterator[Count]:
     yield Count("flashing tape", _lengths_in(_round_openings(job), rules.tape_length), "rolls")
     up = _corner_length(job)
     yield Count("corner flashing", _lengths_in(up, rules.corner_flashing_length), "rolls")
-    butted = job.siding.family is Family.BUTTED
+    butted = {siding.name for siding in job.sidings if siding.family is Family.BUTTED}
     # A run of n pieces has n - 1 joints.
-    runs = {(piece.wall, piece.course, piece.run) for piece in claims.pieces}
-    joints = len(claims.pieces) - len(runs) if butted else 0
+    planks = [piece for piece in claims.pieces if piece.siding in butted]
+    joints = len(planks) - len({(piece.wall, piece.course, piece.run) for piece in planks})
     yield Count("joint flashing", joints, "pieces")
 
 

@@ -279,6 +279,7 @@ class TrimsForm(Form):
     inside_corner: _TrimOrNone = None
     j_channel: _TrimOrNone = None
     sill_channel: _TrimOrNone = None
+    belly_band: _TrimOrNone = None
 
 
 class RulesForm(Form):
@@ -307,6 +308,12 @@ class RulesForm(Form):
     narrowest: Length | None = None
     siding_kerf: Length | None = None
     trim_kerf: Length | None = None
+
+
+class FurtherSidingForm(SidingForm):
+    """A siding beside the first, with rules of its own where it wants others."""
+
+    rules: RulesForm = RulesForm()
 
 
 class ThermalForm(Form):
@@ -359,6 +366,15 @@ class OpeningForm(Form):
     shape: OpeningShape = OpeningShape.RECTANGLE
 
 
+class ZoneForm(Form):
+    """A zone of a wall, from the band below it (or the wall's bottom) up to its top."""
+
+    siding: Name | None = None
+    top: SignedLength | None = None
+    band: Length = Ticks(0)
+    start: Length = Ticks(0)
+
+
 Corner = Annotated[list[SignedLength], Field(min_length=2, max_length=2)]
 
 
@@ -375,6 +391,8 @@ class WallForm(Form):
     right: StopKind = StopKind.OUTSIDE_CORNER
     start: Length = Ticks(0)
     part: Name | None = None
+    siding: Name | None = None
+    zones: list[ZoneForm] = []
     openings: list[OpeningForm] = []
 
 
@@ -387,6 +405,7 @@ class JobForm(Form):
     hanging_temperature: Temperature = Fraction(60)
     spare: Percent = Fraction(0)
     siding: SidingForm
+    sidings: list[FurtherSidingForm] = []
     trim: TrimsForm = TrimsForm()
     rules: RulesForm = RulesForm()
     thermal: Annotated[ThermalForm | None, BeforeValidator(_group_or_none)] = None

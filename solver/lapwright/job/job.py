@@ -18,6 +18,14 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
+class Cladding:
+    """A further siding of a job, with the rules that it is hung by."""
+
+    siding: Siding
+    rules: Rules
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """Everything that a plan is made from."""
 
@@ -33,6 +41,7 @@ class Job:
     walls: tuple[Wall, ...]
     """In the order in which they are met walking round the house to the right."""
     siding: Siding
+    """The first siding: that of all walls and zones that name no other."""
     trim: tuple[Trim, ...]
     """At most one a role; a role without trim is not supplied by this job."""
     rules: Rules
@@ -44,6 +53,29 @@ class Job:
     """How nails, barrier and flashing are counted; None: they are not."""
     estimating: Estimating | None = None
     """What estimating conventions assume; None: they are not laid beside the plan."""
+
+    further: tuple[Cladding, ...] = ()
+    """Sidings beside the first, each by a name of its own."""
+
+    @property
+    def sidings(self) -> tuple[Siding, ...]:
+        """All sidings, the first one first."""
+        return (self.siding, *(cladding.siding for cladding in self.further))
+
+    def cladding(self, name: str) -> tuple[Siding, Rules]:
+        """Give a siding and its rules by its name, the first where the name is empty.
+
+        Raises
+        ------
+        KeyError
+            The job has no siding of this name.
+        """
+        if name in ("", self.siding.name):
+            return self.siding, self.rules
+        for cladding in self.further:
+            if cladding.siding.name == name:
+                return cladding.siding, cladding.rules
+        raise KeyError(name)
 
     def trim_for(self, role: TrimRole) -> Trim | None:
         """Give the trim of a role, or None where the job has none."""

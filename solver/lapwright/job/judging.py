@@ -10,13 +10,14 @@ from lapwright.job import catalogue
 from lapwright.job.groups import judge_groups
 from lapwright.job.outline import crossing_edges, twice_area, wall_outline
 from lapwright.job.wall import Point
+from lapwright.job.zones import judge_zones
 from lapwright.measure import Unit, write_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from lapwright.job.document import Document
-    from lapwright.job.form import JobForm, OpeningForm, StockForm, WallForm
+    from lapwright.job.form import JobForm, OpeningForm, SidingForm, StockForm, WallForm
     from lapwright.measure import Ticks
 
     Path = tuple[str | int, ...]
@@ -51,6 +52,7 @@ def judge_wall(document: Document, position: int, wall: WallForm) -> Iterator[Fi
                 f" {write_length(opening.sill + opening.height, unit)})",
                 "an opening inside the wall's outline",
             )
+    yield from judge_zones(document, path, wall, unit)
     yield from _judge_names(
         document,
         (*path, "openings"),
@@ -66,7 +68,7 @@ def judge_job(document: Document, form: JobForm | None) -> Iterator[Finding]:
     yield from _judge_names(document, ("walls",), [w.name for w in form.walls], "name")
     marks = [wall.mark or "" for wall in form.walls]
     yield from _judge_names(document, ("walls",), marks, "mark")
-    yield from _judge_siding(document, form)
+    yield from _judge_sidings(document, form)
     yield from judge_groups(document, form)
     for role in type(form.trim).model_fields:
         trim = getattr(form.trim, role)
@@ -121,8 +123,28 @@ def _judge_names(
         seen.setdefault(name, position)
 
 
-def _judge_siding(document: Document, form: JobForm) -> Iterator[Finding]:
-    siding = form.siding
+def _judge_sidings(document: Document, form: JobForm) -> Iterator[Finding]:
+    yield from _judge_siding(document, ("siding",), form.siding)
+    names = [form.siding.material]
+    for position, entry in enumerate(form.sidings):
+        path: Path = ("sidings", position)
+        yield from _judge_siding(document, path, entry)
+        if entry.material in names:
+            place = document.place((*path, "material"))
+            yield Finding(place, f"{entry.material!r} a second time", "each siding once")
+        names.append(entry.material)
+    for number, wall in enumerate(form.walls):
+        spots: list[tuple[Path, str | None]] = [(("walls", number, "siding"), wall.siding)]
+        spots += [
+            (("walls", number, "zones", place, "siding"), zone.siding)
+            for place, zone in enumerate(wall.zones)
+        ]
+        for spot, name in spots:
+            if name is not None and name not in names:
+                yield Finding(document.place(spot), repr(name), "one of " + ", ".join(names))
+
+
+def _judge_siding(document: Document, path: Path, siding: SidingForm) -> Iterator[Finding]:
     if siding.material not in catalogue.siding_names():
         missing = [
             key for key in ("family", "exposure", "stock") if getattr(siding, key) is None
@@ -130,12 +152,12 @@ def _judge_siding(document: Document, form: JobForm) -> Iterator[Finding]:
         if missing:
             known = ", ".join(catalogue.siding_names())
             yield Finding(
-                document.place(("siding", "material")),
+                document.place((*path, "material")),
                 f"{siding.material!r} without {', '.join(missing)}",
                 f"one of {known}; or a siding of your own with family, exposure, stock",
             )
     if siding.stock:
-        yield from _judge_stock(document, ("siding", "stock"), siding.stock)
+        yield from _judge_stock(document, (*path, "stock"), siding.stock)
 
 
 def _judge_stock(

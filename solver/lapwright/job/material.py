@@ -30,6 +30,7 @@ class TrimRole(StrEnum):
     INSIDE_CORNER = "inside_corner"
     J_CHANNEL = "j_channel"
     SILL_CHANNEL = "sill_channel"
+    BELLY_BAND = "belly_band"
 
 
 @dataclass(frozen=True, slots=True)

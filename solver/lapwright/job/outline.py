@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lapwright.job.wall import Point
+from lapwright.job.wall import Point, Zone
 from lapwright.measure import Ticks, round_ticks
 
 if TYPE_CHECKING:
@@ -41,6 +41,20 @@ def wall_outline(form: WallForm) -> tuple[tuple[Point, ...], Point]:
         corners.append(Point(Ticks(width // 2), Ticks(height + (rise or 0))))
     corners.append(Point(zero, height))
     return normal_outline(corners)
+
+
+def wall_zones(form: WallForm) -> tuple[Zone, ...]:
+    """Make the zones of a wall from its form, heights from the bottom of its outline."""
+    outline, moved = wall_outline(form)
+    top = max(p.y for p in outline)
+    zones = []
+    low = Ticks(0)
+    for number, zone in enumerate(form.zones):
+        high = top if zone.top is None else Ticks(zone.top - moved.y)
+        start = form.start if number == 0 else Ticks(low + zone.start)
+        zones.append(Zone(low, high, zone.siding or form.siding or "", start))
+        low = Ticks(high + zone.band)
+    return tuple(zones)
 
 
 def normal_outline(corners: Sequence[Point]) -> tuple[tuple[Point, ...], Point]:

@@ -10,12 +10,12 @@ from pydantic import BaseModel, ValidationError
 from lapwright.errors import Finding, InputError
 from lapwright.job import catalogue
 from lapwright.job.document import Document, parse_yaml, read_text
-from lapwright.job.form import JobForm, StockForm, WallForm, show
+from lapwright.job.form import FurtherSidingForm, JobForm, SidingForm, StockForm, WallForm, show
 from lapwright.job.groups import long_panels, read_estimating, read_supplies, read_thermal
-from lapwright.job.job import Job
+from lapwright.job.job import Cladding, Job
 from lapwright.job.judging import judge_job, judge_wall
 from lapwright.job.material import Family, Siding, StockLength, Trim, TrimRole
-from lapwright.job.outline import wall_outline
+from lapwright.job.outline import wall_outline, wall_zones
 from lapwright.job.rules import Rules
 from lapwright.job.wall import Opening, Wall
 from lapwright.measure import Ticks, Unit, write_length
@@ -83,7 +83,7 @@ def parse_job(text: str, file: str) -> Job:
 
 def build_job(form: JobForm) -> Job:
     """Make the job from a form that has been judged."""
-    siding = _siding(form)
+    siding = _siding(form.siding)
     cold = form.hanging_temperature < _COLD
     name = form.siding.material
     known = name if name in catalogue.siding_names() else None
@@ -100,6 +100,7 @@ def build_job(form: JobForm) -> Job:
     walls = tuple(
         _wall(wall, position, remarks, form.unit) for position, wall in enumerate(form.walls)
     )
+    further = tuple(_further(entry, form, given) for entry in form.sidings)
     return Job(
         name=form.job,
         unit=form.unit,
@@ -114,7 +115,18 @@ def build_job(form: JobForm) -> Job:
         thermal=thermal,
         supplies=read_supplies(form, siding.family),
         estimating=read_estimating(form, siding.family),
+        further=further,
     )
+
+
+def _further(entry: FurtherSidingForm, form: JobForm, given: dict[str, Any]) -> Cladding:
+    """Make a further siding: its own rules first, then the job's, then the catalogue's."""
+    siding = _siding(entry)
+    cold = form.hanging_temperature < _COLD
+    known = entry.material if entry.material in catalogue.siding_names() else None
+    defaults = catalogue.default_rules(known, siding.family, cold=cold)
+    own = {k: v for k, v in entry.rules.model_dump().items() if v is not None}
+    return Cladding(siding, Rules(**(defaults | given | own)))
 
 
 def _unit(data: dict[str, Any]) -> Unit:
@@ -130,8 +142,7 @@ def _walls(data: dict[str, Any]) -> Iterator[tuple[int, Any]]:
         yield from enumerate(walls)
 
 
-def _siding(form: JobForm) -> Siding:
-    given = form.siding
+def _siding(given: SidingForm) -> Siding:
     base = None
     if given.material in catalogue.siding_names():
         base = catalogue.built_in_siding(given.material)
@@ -199,6 +210,8 @@ def _wall(form: WallForm, position: int, remarks: list[str], unit: Unit) -> Wall
         right=form.right,
         start=form.start,
         part=form.part or "",
+        siding=form.siding or "",
+        zones=wall_zones(form),
     )
 
 

@@ -72,6 +72,20 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True)
+class Zone:
+    """A part of a wall between two heights, clad with one siding."""
+
+    low: Ticks
+    """Lower edge, from the wall's bottom: the band below ends here. [ticks]"""
+    high: Ticks
+    """Upper edge, from the wall's bottom: the band above begins here. [ticks]"""
+    siding: str
+    """Name of the siding."""
+    start: Ticks
+    """Butt edge of its first course, from the wall's bottom. [ticks]"""
+
+
+@dataclass(frozen=True, slots=True)
 class Wall:
     """One plane of siding."""
 
@@ -87,6 +101,15 @@ class Wall:
     """Height of the first course's butt edge above the outline's bottom. [ticks]"""
     part: str = ""
     """Part of the building; only walls of one part share corner posts."""
+    siding: str = ""
+    """Name of its siding; empty for the job's first."""
+    zones: tuple[Zone, ...] = ()
+    """From the bottom up, where it has several; a belly band fills what is between."""
+
+    @property
+    def bottom(self) -> int:
+        """Lowest height of the outline: 0, but for the part of a wall. [ticks]"""
+        return min(p.y for p in self.outline)
 
     @property
     def width(self) -> int:

@@ -23,7 +23,7 @@ class Course:
     """Height of the top line, one exposure up. [ticks]"""
 
 
-def lay_courses(wall: Wall, exposure: Ticks) -> tuple[Course, ...]:
+def lay_courses(wall: Wall, exposure: Ticks, first: int = 1) -> tuple[Course, ...]:
     """Lay courses from the wall's start until its top is reached.
 
     Parameters
@@ -32,10 +32,12 @@ def lay_courses(wall: Wall, exposure: Ticks) -> tuple[Course, ...]:
         The wall.
     exposure
         Height of a course, above zero. [ticks]
+    first
+        Number of the lowest course: in the upper zones of a wall the count goes on.
     """
     count = -(-(wall.height - wall.start) // exposure)
     butts = (wall.start + number * exposure for number in range(count))
     return tuple(
         Course(number, Ticks(butt), Ticks(butt + exposure))
-        for number, butt in enumerate(butts, start=1)
+        for number, butt in enumerate(butts, start=first)
     )

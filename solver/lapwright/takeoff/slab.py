@@ -172,7 +172,7 @@ def roofs_of(wall: Wall, rules: Rules) -> tuple[Level, ...]:
     return tuple(
         Level(a.x, b.x, a.y, a.y, a.y + rules.roof_clearance, before.y < a.y, after.y < a.y)
         for before, a, b, after in _levels(wall.outline)
-        if a.x < b.x and a.y > 0
+        if a.x < b.x and a.y > wall.bottom
     )
 
 

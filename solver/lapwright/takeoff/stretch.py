@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from math import isqrt
 from typing import TYPE_CHECKING
 
+from lapwright.job.field import clip_outline, fields_of
 from lapwright.job.material import TrimRole
 from lapwright.job.wall import OpeningKind, StopKind
 from lapwright.measure import FOOT, Rounding, Ticks, Unit, to_tape
@@ -13,6 +15,7 @@ from lapwright.measure import FOOT, Rounding, Ticks, Unit, to_tape
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from lapwright.job.field import Field
     from lapwright.job.job import Job
     from lapwright.job.material import Trim
     from lapwright.job.rules import Rules
@@ -56,14 +59,18 @@ def find_stretches(job: Job, notched: frozenset[tuple[str, str]]) -> tuple[Stret
         By role, then by wall.
     """
     roles = {trim.role for trim in job.trim}
+    # The job's trim goes with its first siding, and with others that are hung alike.
+    fields = [f for f in fields_of(job) if f.siding.family is job.siding.family]
     found = [
         stretch
         for position, wall in enumerate(job.walls)
         for stretch in (
-            *_starters(wall, job.rules, job.unit),
+            *(s for f in fields if f.wall.mark == wall.mark for s in _starters(f, job.unit)),
             *_corners(job, position),
             *_channels(wall, job),
-            *_sills(wall, job.rules, job.unit, notched),
+            *_sills(wall, job, notched),
+            *(s for f in fields if f.wall.mark == wall.mark for s in _eaves(f, job.unit)),
+            *_bands(wall, job),
         )
         if stretch.role in roles and stretch.length > 0
     ]
@@ -95,13 +102,28 @@ def piece_lengths(stretch: Stretch, trim: Trim, unit: Unit) -> tuple[Ticks, ...]
     return tuple(Ticks(length) for length in [*lengths, to_tape(rest, unit, rounding)])
 
 
-def _starters(wall: Wall, rules: Rules, unit: Unit) -> Iterator[Stretch]:
+def _starters(field: Field, unit: Unit) -> Iterator[Stretch]:
+    wall, foot = field.wall, field.wall.bottom
     pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-    bottoms = [(a.x, b.x) for a, b in pairs if a.y == b.y == 0 and a.x < b.x]
-    doors = [o for o in wall.openings if o.sill <= 0 < o.head]
+    bottoms = [(a.x, b.x) for a, b in pairs if a.y == b.y == foot and a.x < b.x]
+    doors = [o for o in wall.openings if o.sill <= foot < o.head]
+    place = "along the bottom" if field.zone == 1 else f"along the bottom of zone {field.zone}"
     for left, right in sorted(_gaps(bottoms, doors)):
-        length = to_tape(right - left - 2 * rules.starter_gap, unit, Rounding.DOWN)
-        yield Stretch(TrimRole.STARTER, wall.mark, "along the bottom", length)
+        length = to_tape(right - left - 2 * field.rules.starter_gap, unit, Rounding.DOWN)
+        yield Stretch(TrimRole.STARTER, wall.mark, place, length)
+
+
+def _bands(wall: Wall, job: Job) -> Iterator[Stretch]:
+    """Give the belly bands between the zones of a wall; they stop at openings."""
+    for number, (below, above) in enumerate(pairwise(wall.zones), start=1):
+        strip = clip_outline(wall.outline, below.high, above.low)
+        if not strip:
+            continue
+        across = (min(p.x for p in strip), max(p.x for p in strip))
+        crossed = [o for o in wall.openings if o.sill < above.low and o.head > below.high]
+        for left, right in sorted(_gaps([across], crossed)):
+            length = to_tape(right - left - 2 * job.rules.end_gap, job.unit, Rounding.DOWN)
+            yield Stretch(TrimRole.BELLY_BAND, wall.mark, f"over zone {number}", length)
 
 
 def _gaps(parts: Sequence[tuple[int, int]], doors: Sequence[Opening]) -> list[tuple[int, int]]:
@@ -212,18 +234,24 @@ def _plumb_length(outline: Sequence[Point], x: int) -> int:
     return sum(abs(a.y - b.y) for a, b in pairs if a.x == b.x == x)
 
 
-def _sills(
-    wall: Wall, rules: Rules, unit: Unit, notched: frozenset[tuple[str, str]]
-) -> Iterator[Stretch]:
-    def support(place: str, length: int) -> Stretch:
-        short = max(length - 2 * rules.channel_short, 0)
-        fitted = to_tape(short, unit, Rounding.DOWN)
-        return Stretch(TrimRole.SILL_CHANNEL, wall.mark, place, fitted)
-
+def _sills(wall: Wall, job: Job, notched: frozenset[tuple[str, str]]) -> Iterator[Stretch]:
     for opening in wall.openings:
         if (wall.mark, opening.name) in notched:
-            yield support(f"under {opening.name}", opening.width)
+            place = f"under {opening.name}"
+            yield _support(wall, place, opening.width, job.rules, job.unit)
+
+
+def _support(wall: Wall, place: str, length: int, rules: Rules, unit: Unit) -> Stretch:
+    short = max(length - 2 * rules.channel_short, 0)
+    fitted = to_tape(short, unit, Rounding.DOWN)
+    return Stretch(TrimRole.SILL_CHANNEL, wall.mark, place, fitted)
+
+
+def _eaves(field: Field, unit: Unit) -> Iterator[Stretch]:
+    wall = field.wall
+    zone = f" of zone {field.zone}" if field.zone > 1 else ""
     pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
     eaves = sorted((b.x, a.x) for a, b in pairs if a.y == b.y and a.x > b.x)
     for number, (left, right) in enumerate(eaves, start=1):
-        yield support(f"eave {number}", right - left)
+        place = f"eave {number}{zone}"
+        yield _support(wall, place, right - left, field.rules, unit)

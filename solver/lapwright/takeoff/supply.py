@@ -61,7 +61,7 @@ def count_supplies(
     trim
         Role and length of every piece of trim. [ticks]
     joints
-        Seams of the siding.
+        Seams of butted siding.
 
     Returns
     -------
@@ -79,7 +79,7 @@ def count_supplies(
         _corner_flashing(rules, unit, job.walls),
         Supply(
             "joint flashing",
-            joints if job.siding.family is Family.BUTTED else 0,
+            joints if any(s.family is Family.BUTTED for s in job.sidings) else 0,
             "pieces",
             "one behind each butt joint",
         ),

@@ -66,6 +66,7 @@ def piece(
         wall="A",
         course=course,
         run=1,
+        siding="double 4",
         x=inches(x),
         y=inches(8 * (course - 1)),
         length=inches(length),
@@ -279,7 +280,13 @@ def renamed(plan: Plan, name: str) -> Plan:
         ),
         walls=tuple(replace(w, wall=name) for w in plan.walls),
         siding=tuple(
-            replace(p, label=name + p.label, wall=name, notches=tuple(map(notch, p.notches)))
+            replace(
+                p,
+                label=name + p.label,
+                wall=name,
+                siding=name,
+                notches=tuple(map(notch, p.notches)),
+            )
             for p in plan.siding
         ),
         trim=tuple(replace(t, label=name + t.label, wall=name, place=name) for t in plan.trim),

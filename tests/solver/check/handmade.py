@@ -11,7 +11,15 @@ from lapwright.measure import INCH, MILLIMETRE, Unit, write_length
 Record = dict[str, Any]
 
 NO_TRIM = dict.fromkeys(
-    ("starter", "outside_corner", "inside_corner", "j_channel", "sill_channel"), "none"
+    (
+        "starter",
+        "outside_corner",
+        "inside_corner",
+        "j_channel",
+        "sill_channel",
+        "belly_band",
+    ),
+    "none",
 )
 
 
@@ -55,6 +63,7 @@ def piece(unit: Unit, label: str, place: tuple[int, int, int, int], **more: Any)
         "wall": "A",
         "course": course,
         "run": 1,
+        "siding": "panel",
         "x": x,
         "y": y,
         "length": length,
@@ -505,8 +514,8 @@ def plank_wall() -> Record:
     }
     stop, butt = end("square", "trim board"), end("square", "seam")
     # Studs at 20 + n · 400: the seams are on 2820 and on 2020, half a gap of 2 mm each side.
-    top = {"height": mm(147), "ripped": True}
-    low = {"height": mm(150)}
+    top = {"siding": "plank", "height": mm(147), "ripped": True}
+    low = {"siding": "plank", "height": mm(150)}
     stock = mm(3000)
     return plan(
         unit,

@@ -33,8 +33,8 @@ def piece(
     x: float, y: int, length: float, left: End, right: End, notches: tuple[Notch, ...] = ()
 ) -> Piece:
     """Give a piece 10 in high. [in]"""
-    place = (1, 1, i(x), i(y), i(length))
-    return Piece("P", "A", *place, "", i(10), False, left, right, notches)
+    place = (i(x), i(y), i(length))
+    return Piece("P", "A", 1, 1, "panel", *place, "", i(10), False, left, right, notches)
 
 
 def test_a_rake_over_a_seam_is_found() -> None:

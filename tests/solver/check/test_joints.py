@@ -55,7 +55,13 @@ def one_seam_more(record: Record) -> None:
     first = record["pieces"][0]
     relength(first, mm(2016), unit)
     second = piece(
-        unit, "A1.3", (1, mm(2021), 0, mm(798)), left=butt, right=butt, height=mm(150)
+        unit,
+        "A1.3",
+        (1, mm(2021), 0, mm(798)),
+        siding="plank",
+        left=butt,
+        right=butt,
+        height=mm(150),
     )
     record["pieces"].insert(1, second)
     record["seams"][0] = seam(1, mm(2819), "A1.3", "A1.2")
