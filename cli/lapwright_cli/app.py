@@ -124,6 +124,16 @@ def check(job: JobFile) -> None:
 
 
 @app.command()
+def heights(job: JobFile) -> None:
+    """Compare the heights at which the courses could start; plan and write nothing."""
+    with _guard():
+        from lapwright.job.reading import read_job
+        from lapwright_cli.heights import heights_text
+
+        typer.echo(heights_text(read_job(job)), nl=False)
+
+
+@app.command()
 def audit(
     plan_file: Annotated[Path, typer.Argument(metavar="PLAN", help="A plan.json.")],
 ) -> None:

@@ -13,13 +13,14 @@ from lapwright.record import COUNT_RULES
 from lapwright.siding import lay_out
 from lapwright.takeoff.area import gross_area, opening_area
 from lapwright.takeoff.convention import estimates
+from lapwright.takeoff.grid import best_start, walls_that_share
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from fractions import Fraction
 
     from lapwright.job.job import Job
-    from lapwright.job.material import StockLength
+    from lapwright.job.material import Siding, StockLength
     from lapwright.job.rules import Rules
     from lapwright.job.wall import Wall
     from lapwright.siding import Layout
@@ -41,8 +42,8 @@ def _lines(job: Job) -> Iterator[str]:
     yield ""
     for siding in job.sidings:
         yield (
-            f"siding: {siding.name}, {siding.family.value}, exposure"
-            f" {write_length(siding.exposure, unit)}; {_stock(job, siding.stock)}"
+            f"siding: {siding.name}, {siding.family.value},"
+            f" {_exposures(siding, unit)}; {_stock(job, siding.stock)}"
         )
     for trim in job.trim:
         yield f"{trim.role.value}: {trim.name}; {_stock(job, trim.stock)}"
@@ -55,6 +56,7 @@ def _lines(job: Job) -> Iterator[str]:
             yield f"where {cladding.siding.name} differs:"
             yield from (f"  {name:<16} {words}" for name, words in differing)
     yield from _groups(job)
+    yield from _starts(job)
     layout = lay_out(job)
     courses = sum(len(laid) for laid in layout.courses)
     yield ""
@@ -84,6 +86,38 @@ def _rules(rules: Rules, unit: Unit) -> Iterator[tuple[str, str]]:
     for name in rules.__slots__:
         value = getattr(rules, name)
         yield name, str(value) if name in COUNT_RULES else write_length(value, unit)
+
+
+def _exposures(siding: Siding, unit: Unit) -> str:
+    words = f"exposure {write_length(siding.exposure, unit)}"
+    if siding.exposures:
+        each = ", ".join(write_length(exposure, unit) for exposure in siding.exposures)
+        return f"exposures {each} from the bottom up, the last going on"
+    if siding.evened and siding.least_exposure and siding.greatest_exposure:
+        least, greatest = siding.least_exposure, siding.greatest_exposure
+        words += (
+            f", evened out from {write_length(least, unit)} to {write_length(greatest, unit)}"
+        )
+    return words
+
+
+def _starts(job: Job) -> Iterator[str]:
+    """Tell where the courses of each part of the house begin, and of walls of their own."""
+    yield ""
+    for siding in job.sidings:
+        own = job_of(job, siding)
+        of = f"{siding.name}, " if len(job.sidings) > 1 else ""
+        for part, walls in walls_that_share(own).items():
+            start = best_start(own, walls).start if job.start is None else job.start
+            chosen = ", the best of start_range" if job.start is None else ""
+            marks = ", ".join(wall.mark for wall in walls)
+            yield (
+                f"courses of {of}{f'part {part}, ' if part else ''}walls {marks}: start"
+                f" {write_length(start, job.unit)}{chosen}"
+            )
+    for wall in job.walls:
+        if wall.start is not None:
+            yield f"courses of wall {wall.mark}: start {write_length(wall.start, job.unit)}"
 
 
 def _groups(job: Job) -> Iterator[str]:

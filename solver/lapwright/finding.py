@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+from lapwright.coursing import find_about_corners, find_about_courses, sliver_cure
 from lapwright.job.field import job_of
 from lapwright.job.material import Family
 from lapwright.job.thermal import write_degrees
@@ -26,15 +27,18 @@ if TYPE_CHECKING:
 def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
     """List what the crew must know, each as one sentence.
 
-    The order is: what the reading changed, openings, slivers and narrow fillers,
-    what cold draws apart, then rules for seams that could not be kept.
+    The order is: what the reading changed, openings, where courses begin,
+    corners and bare edges, slivers and narrow fillers, what cold draws apart, then rules
+    for seams that could not be kept.
     """
     made = [(job_of(job, siding), layout.of(siding)) for siding in job.sidings]
     return (
         *job.remarks,
         *_openings(job),
-        *_starts(job),
+        *_over_roofs(job),
         *_other_family(job),
+        *(line for part, laid in made for line in find_about_courses(part, laid)),
+        *find_about_corners(job),
         *(line for part, laid in made for line in _ripped(part, laid)),
         *(line for part, laid in made for piece in laid.pieces for line in _thin(part, piece)),
         *(line for part, laid in made for line in _cold(part, laid)),
@@ -70,13 +74,8 @@ def _openings(job: Job) -> Iterator[str]:
                 )
 
 
-def _starts(job: Job) -> Iterator[str]:
+def _over_roofs(job: Job) -> Iterator[str]:
     for wall in job.walls:
-        if wall.start > 0:
-            yield (
-                f"wall {wall.mark}: the first course begins"
-                f" {write_length(wall.start, job.unit)} up; nothing is planned below it"
-            )
         pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
         if any(a.x < b.x and (a.y > 0 or b.y > 0) for a, b in pairs):
             yield (
@@ -104,7 +103,7 @@ def _ripped(job: Job, layout: Layout) -> Iterator[str]:
     for wall, course, height in thin:
         yield (
             f"wall {wall}, course {course}: a sliver, ripped to"
-            f" {write_length(height, job.unit)}; another start height would cure it"
+            f" {write_length(height, job.unit)}; {sliver_cure(job, wall)}"
         )
 
 
@@ -118,11 +117,16 @@ def _thin(job: Job, piece: SidingPiece) -> Iterator[str]:
         if left_over < rules.sliver:
             yield (
                 f"piece {piece.label}: a sliver, {write_length(left_over, unit)} left"
-                f" {place} {notch.opening}; another start height would cure it"
+                f" {place} {notch.opening}; {sliver_cure(job, piece.wall)}"
             )
         if notch.edge is NotchEdge.HOLE:
             yield f"piece {piece.label}: {notch.opening} is a hole inside the piece"
-    if piece.length < rules.narrowest:
+    if piece.length < rules.narrowest and piece.left.meets == piece.right.meets == "rake":
+        yield (
+            f"piece {piece.label}: a point of only {write_length(piece.length, unit)} between"
+            " the rakes; wider trim along them would cover it"
+        )
+    elif piece.length < rules.narrowest:
         yield (
             f"piece {piece.label}: a filler of only {write_length(piece.length, unit)}"
             f" between {piece.left.meets} and {piece.right.meets};"
@@ -177,9 +181,13 @@ def _seams(job: Job, layout: Layout) -> Iterator[str]:
             if opening.x < seam.x < opening.right and opening.width > job.siding.longest
         ]
         if rule == KEEP_OUT and wide:
-            why = f"{wide[0]} is wider than the longest stock length"
+            why = (
+                f"{wide[0]} is wider than the longest stock length; a longer one would cure it"
+            )
         elif job.rules.extra_seams == 0:
             why += " with the fewest seams; extra_seams would allow one more"
+        else:
+            why += "; another stock length may cure it"
         place = to_tape(seam.x, job.unit, Rounding.NEAREST)
         yield (
             f"seam between {seam.left} and {seam.right} at"

@@ -243,6 +243,8 @@ class WallFigures:
     """Area of the openings inside of it, counted once. [ticks²]"""
     courses: tuple[Ticks, ...]
     """Heights of the butt edges, from the bottom. [ticks]"""
+    tops: tuple[Ticks, ...]
+    """Heights of the top lines of its courses, from the bottom. [ticks]"""
 
     @property
     def net(self) -> int:
@@ -271,6 +273,11 @@ class Plan:
     def siding_of(self, piece: SidingPiece) -> Siding:
         """Give the siding that a piece is of."""
         return self.job.cladding(piece.siding)[0]
+
+    def exposure_of(self, piece: SidingPiece) -> int:
+        """Give the exposure of a piece's course. [ticks]"""
+        figures = next(figures for figures in self.walls if figures.wall == piece.wall)
+        return figures.tops[piece.course - 1] - figures.courses[piece.course - 1]
 
     def material(self, role: str) -> MaterialPlan | None:
         """Give the cutting of a material by its role."""

@@ -98,6 +98,7 @@ def make_plan(
             gross_area(wall.outline),
             opening_area(wall),
             tuple(course.butt for course in courses),
+            tuple(course.line for course in courses),
         )
         for wall, courses in zip(job.walls, layout.courses, strict=True)
     )

@@ -68,6 +68,7 @@ def plan_record(plan: Plan) -> dict[str, Any]:
                 "opening_area": figures.openings,
                 "net_area": figures.net,
                 "courses": list(figures.courses),
+                "top_lines": list(figures.tops),
             }
             for figures in plan.walls
         ],
@@ -122,6 +123,10 @@ def job_record(job: Job) -> dict[str, Any]:
             if job.further
             else {}
         ),
+        "start": "best" if job.start is None else _length(job.start),
+        "start_range": {
+            name: _length(getattr(job.start_range, name)) for name in job.start_range.__slots__
+        },
         "trim": {role.value: _trim(job, role) for role in TrimRole},
         "rules": _rules(job.rules),
         **_thermal(job),
@@ -136,6 +141,7 @@ def _cladding(siding: Siding) -> dict[str, Any]:
         "material": siding.name,
         "family": siding.family.value,
         "exposure": _length(siding.exposure),
+        **_exposures(siding),
         "stock": _stock(siding.stock),
     }
 
@@ -145,6 +151,17 @@ def _rules(rules: Rules) -> dict[str, Any]:
         name: getattr(rules, name) if name in COUNT_RULES else _length(getattr(rules, name))
         for name in rules.__slots__
     }
+
+
+def _exposures(siding: Siding) -> dict[str, Any]:
+    keys = ("least_exposure", "greatest_exposure")
+    limits = ((key, getattr(siding, key)) for key in keys)
+    group: dict[str, Any] = {key: _length(limit) for key, limit in limits if limit is not None}
+    if siding.varies:
+        group["exposures"] = (
+            "even" if siding.evened else [_length(each) for each in siding.exposures]
+        )
+    return group
 
 
 def _number(number: Fraction) -> str:
@@ -226,7 +243,8 @@ def _wall(wall: Wall) -> dict[str, Any]:
         "outline": [[_length(p.x), _length(p.y)] for p in wall.outline],
         "left": wall.left.value,
         "right": wall.right.value,
-        "start": _length(wall.start),
+        "base": _length(wall.base),
+        **({} if wall.start is None else {"start": _length(wall.start)}),
         **({"part": wall.part} if wall.part else {}),
         **({"siding": wall.siding} if wall.siding else {}),
         **({"zones": _zones(wall)} if wall.zones else {}),
@@ -253,7 +271,7 @@ def _zones(wall: Wall) -> list[dict[str, Any]]:
         if after is not None:
             row |= {"top": _length(zone.high), "band": _length(after.low - zone.high)}
         if rows:
-            row["start"] = _length(zone.start - zone.low)
+            row["start"] = _length((zone.start or zone.low) - zone.low)
         rows.append(row)
     return rows
 

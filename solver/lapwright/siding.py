@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from lapwright.errors import NoPlanError
 from lapwright.job.field import fields_of, job_of
 from lapwright.job.material import Family
 from lapwright.measure import Rounding, Ticks, to_tape
@@ -13,7 +14,7 @@ from lapwright.plan import EndCut, NotchEdge, PieceEnd, PieceNotch, Seam, Siding
 from lapwright.seams.butted import place_joints
 from lapwright.seams.lapped import place_seams
 from lapwright.seams.split import Part, Split, Zone
-from lapwright.takeoff.course import lay_courses
+from lapwright.takeoff.grid import courses_of
 from lapwright.takeoff.run import find_runs
 
 if TYPE_CHECKING:
@@ -68,7 +69,11 @@ def lay_out(job: Job) -> Layout:
     made = [
         _lay_out(
             job_of(job, siding),
-            [(field.wall, courses) for field, courses in laid if field.siding is siding],
+            [
+                (field.wall, courses)
+                for field, courses in laid
+                if field.siding.name == siding.name
+            ],
         )
         for siding in job.sidings
     ]
@@ -102,7 +107,12 @@ def _courses(job: Job) -> list[tuple[Field, tuple[Course, ...]]]:
     counted: dict[str, int] = {}
     for field in fields_of(job):
         first = counted.get(field.wall.mark, 0) + 1
-        courses = lay_courses(field.wall, field.siding.exposure, first)
+        courses = courses_of(job_of(job, field.siding), field.wall, first)
+        if not courses:
+            raise NoPlanError(
+                f"wall {field.wall.mark}, zone {field.zone}: no course begins below its top;"
+                " a lower start or a higher top would give it one"
+            )
         counted[field.wall.mark] = first + len(courses) - 1
         laid.append((field, courses))
     return laid
@@ -189,7 +199,7 @@ def _pieces(
 
 
 def _height(run: Run, part: Part, job: Job) -> tuple[Ticks, bool]:
-    exposure = job.siding.exposure
+    exposure = run.course.exposure
     highest = run.height(part.x, part.end)
     if highest >= exposure:
         return exposure, False

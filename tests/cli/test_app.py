@@ -14,7 +14,14 @@ from typer.testing import CliRunner
 from lapwright_cli.app import app
 
 DEMOS = sorted(Path("demo_jobs").glob("*.yaml"))
-FILES = {"order.csv", "order.txt", "cut-sheets.pdf", "elevations.html", "plan.json"}
+FILES = {
+    "order.csv",
+    "order.txt",
+    "cut-sheets.pdf",
+    "elevations.html",
+    "story-pole.pdf",
+    "plan.json",
+}
 SMALL = """\
 job: Shed
 siding: {material: vinyl double 4}

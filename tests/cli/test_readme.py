@@ -32,6 +32,19 @@ def test_the_job_of_ten_lines_gives_the_order_shown(tmp_path: Path) -> None:
     assert {path.name for path in (tmp_path / "shed").iterdir()} <= files
 
 
+def test_the_heights_shown_are_those_of_that_job(tmp_path: Path) -> None:
+    """Each row of the README's table of starts is in what the command prints."""
+    job = re.search(r"```yaml\n(.*?)```", README, re.DOTALL)
+    table = re.search(r"```text\n( +start  slivers.*?)\n```", README, re.DOTALL)
+    assert job
+    assert table
+    file = tmp_path / "shed.yaml"
+    file.write_text(job[1], "utf-8")
+    printed = run.invoke(app, ["heights", str(file)]).stdout.splitlines()
+    assert len(table[1].splitlines()) > 3
+    assert set(table[1].splitlines()) <= set(printed)
+
+
 def test_the_first_command_plans_the_demo(tmp_path: Path) -> None:
     """What the first command runs after its set-up gives the folder."""
     line = re.search(r"\.venv/bin/lapwright (plan .*)", README)

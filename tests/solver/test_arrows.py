@@ -27,7 +27,8 @@ ALLOWED = {
     "record": BASE | {"job", "plan"},
     "check": BASE | {"job", "schemas"},
     "siding": BASE | {"job", "takeoff", "seams", "plan"},
-    "finding": BASE | {"job", "takeoff", "seams", "siding", "plan"},
+    "coursing": BASE | {"job", "takeoff", "siding", "plan"},
+    "finding": BASE | {"job", "takeoff", "seams", "siding", "plan", "coursing"},
     "bars": BASE | {"job", "cutting", "plan"},
     "planning": BASE
     | {"job", "cutting", "takeoff", "seams", "plan", "siding", "finding", "bars"}

@@ -9,13 +9,22 @@ from lapwright.record import plan_bytes
 from lapwright_cli.reports.cutsheets import cut_sheets_pdf
 from lapwright_cli.reports.elevations import elevations_html
 from lapwright_cli.reports.order import order_csv, order_text
+from lapwright_cli.reports.storypole import story_pole_pdf
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from lapwright.plan import Plan
 
-__all__ = ["REPORTS", "Report", "cut_sheets_pdf", "elevations_html", "order_csv", "order_text"]
+__all__ = [
+    "REPORTS",
+    "Report",
+    "cut_sheets_pdf",
+    "elevations_html",
+    "order_csv",
+    "order_text",
+    "story_pole_pdf",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +54,7 @@ REPORTS = (
     Report("order.txt", _order_text_bytes),
     Report("cut-sheets.pdf", cut_sheets_pdf),
     Report("elevations.html", _elevations_bytes),
+    Report("story-pole.pdf", story_pole_pdf),
     Report("plan.json", plan_bytes),
 )
 """In the order in which they are told to the crew."""

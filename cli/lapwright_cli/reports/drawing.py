@@ -125,7 +125,7 @@ def draw_bar(
         piece = pieces.get(cut.label)
         left, right = across(cut.start), across(cut.end)
         if piece is not None:
-            rise = _BAR_HEIGHT / max(plan.siding_of(piece).exposure, piece.height)
+            rise = _BAR_HEIGHT / max(plan.exposure_of(piece), piece.height)
             drawing.area(box(left, top, right, base), "waste", EDGE_PEN)
             for corners, fill in (
                 (shapes.outline(piece), "white"),

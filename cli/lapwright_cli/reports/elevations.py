@@ -12,7 +12,9 @@ from lapwright.plan import EndCut
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cautions import cautions
 from lapwright_cli.reports.order import order_rows, total_words
+from lapwright_cli.reports.poles import clad_courses, poles
 from lapwright_cli.reports.sheets import CutSheet, cut_sheets, places_of_labels
+from lapwright_cli.reports.storypole import mark_rows
 from lapwright_cli.reports.wallview import WallView, view_wall
 from lapwright_cli.reports.writing import (
     MADE_BY,
@@ -85,6 +87,8 @@ def elevations_html(plan: Plan) -> str:
         paper="A4" if plan.job.unit.is_metric else "letter",
         made_by=MADE_BY,
         walls=_wall_pages(plan),
+        poles=[(pole, mark_rows(pole, plan.job.unit)) for pole in poles(plan)],
+        is_metric=plan.job.unit.is_metric,
         materials=[_material(material, plan) for material in plan.materials],
         total=total_words(plan),
         notices=notices(plan),
@@ -121,9 +125,10 @@ def _zone_facts(wall: Wall, plan: Plan) -> Iterator[str]:
         yield f"siding: {plain(plan.job.cladding(wall.siding)[0].name)}"
     for number, zone in enumerate(wall.zones, start=1):
         name = plain(plan.job.cladding(zone.siding)[0].name)
+        begins = "" if zone.start is None else f", first butt edge {on_wall(zone.start, unit)}"
         yield (
             f"zone {number}, {on_wall(zone.low, unit)} to {on_wall(zone.high, unit)} above the"
-            f" bottom: {name}, first butt edge {on_wall(zone.start, unit)}"
+            f" bottom: {name}{begins}"
         )
 
 
@@ -136,8 +141,9 @@ def _wall_page(
     facts = (
         f"wide {on_wall(wall.width, unit)}, high {on_wall(wall.height, unit)}",
         f"{area(figures.gross, unit)} in all, {area(figures.net, unit)} without the openings",
-        f"{len(figures.courses)} courses, first butt edge {on_wall(wall.start, unit)}"
-        " above the bottom",
+        f"{len(clad_courses(wall, plan))} courses, first butt edge"
+        f" {on_wall(abs(figures.courses[0]), unit)}"
+        f" {'below' if figures.courses[0] < 0 else 'above'} the bottom",
         *_zone_facts(wall, plan),
         f"left end: {wall.left.value}; right end: {wall.right.value}",
         f"{len(pieces)} pieces of siding, {sum(s.wall == wall.mark for s in plan.seams)} seams",
@@ -193,7 +199,10 @@ def _course(
     unit = plan.job.unit
     own = [piece for piece in pieces if piece.course == number]
     seams = sorted(s.x for s in plan.seams if s.wall == wall.mark and s.course == number)
-    heading = f"Course {number}: butt edge {on_wall(own[0].y, unit)} above the bottom"
+    side = "below" if own[0].y < 0 else "above"
+    heading = f"Course {number}: butt edge {on_wall(abs(own[0].y), unit)} {side} the bottom"
+    if plan.job.siding.varies:
+        heading += f", exposure {on_tape(plan.exposure_of(own[0]), unit)}"
     if seams:
         word = "seam" if len(seams) == 1 else "seams"
         at = ", ".join(on_wall(x, unit) for x in seams)
@@ -228,7 +237,8 @@ def _end(end: PieceEnd) -> str:
 def _work(piece: SidingPiece, plan: Plan) -> str:
     names = shapes.notch_names(piece)
     cause = f"For {', '.join(names)}. " if names else ""
-    return cause + " ".join(shapes.shape_words(piece, plan))
+    words = (*shapes.shape_words(piece, plan), *shapes.support_words(piece, plan))
+    return cause + " ".join(words)
 
 
 def _source(label: str, sources: Mapping[str, tuple[CutSheet, Bar]]) -> tuple[str, str]:

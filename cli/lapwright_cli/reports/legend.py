@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lapwright.job.material import Family
+from lapwright_cli.reports.shapes import crimp_spacing
 from lapwright_cli.reports.writing import notices, on_tape, plain, unbroken
 
 if TYPE_CHECKING:
@@ -57,11 +58,14 @@ def how_to_read(plan: Plan) -> list[str]:
         )
     words.append(
         "Notches and rips: every height is an arrow up from the butt edge, never a depth from"
-        " the top. To rip is to cut the top edge off along the whole piece."
+        " the top. To rip is to cut the top edge off along the whole piece, or the bottom edge"
+        " where the sheet says so."
     )
     exposures = " or ".join(
         dict.fromkeys(on_tape(siding.exposure, unit) for siding in plan.job.sidings)
     )
+    if any(siding.varies for siding in plan.job.sidings):
+        exposures = "as its course has it"
     slope = (
         "Raked is cut along the slope of a roof: rise is up, run is along the piece; inward"
         " makes the top shorter than the butt edge. The top line is one exposure"
@@ -70,7 +74,8 @@ def how_to_read(plan: Plan) -> list[str]:
     )
     words.append(slope)
     if lapped:
-        first, step = ("75 mm", "150 mm") if unit.is_metric else ('3"', '6"')
+        spacing = crimp_spacing(plan)
+        first, step = on_tape(spacing // 2, unit), on_tape(spacing, unit)
         words.append(
             "To crimp: with a snap-lock punch, below the cut edge, first about"
             f" {first} in from the notch's side (or the end of a rip), then every {step}, tabs"

@@ -10,8 +10,8 @@ from itertools import pairwise
 from math import atan2, degrees
 from typing import TYPE_CHECKING, NamedTuple
 
-from lapwright.job.material import Family
-from lapwright.measure import INCH, MILLIMETRE
+from lapwright.job.material import Family, TrimRole
+from lapwright.measure import INCH, MILLIMETRE, Rounding, round_ticks
 from lapwright.plan import EndCut, NotchEdge
 from lapwright_cli.reports.writing import on_tape, plain
 
@@ -109,10 +109,12 @@ def work_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
     """
     unit, lapped = plan.job.unit, plan.siding_of(piece).family is Family.LAPPED
     words = [*shape_words(piece, plan), *_edge_words(piece, unit)]
-    crimped = piece.ripped or any(n.edge is not NotchEdge.HEAD for n in piece.notches)
-    if lapped and crimped:
-        apart = "150 mm" if unit.is_metric else '6"'
-        words.append(f"Crimp cut top edges every {apart}, tabs facing out.")
+    if lapped and (count := crimps(piece, plan)):
+        is_foot = any(n.opening == "bottom" for n in piece.notches)
+        where = "cut edges" if is_foot else "cut top edges"
+        many = "1 crimp" if count == 1 else f"{count} crimps"
+        apart = on_tape(crimp_spacing(plan), unit)
+        words.append(f"Crimp {where} every {apart}: {many}, tabs facing out.")
     words.extend(weak_words(piece, unit))
     return tuple(words)
 
@@ -125,7 +127,60 @@ def shape_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
             f"Rip the top edge: keep {on_tape(piece.height, unit)} from the butt edge."
         )
     words.extend(_slope_words(piece, plan))
-    words.extend(notch_words(notch, unit) for notch in piece.notches)
+    for notch in piece.notches:
+        is_whole = notch.start <= 0 and notch.end >= piece.length
+        words.append(notch_words(notch, unit, is_whole=is_whole))
+    return tuple(words)
+
+
+def crimp_spacing(plan: Plan) -> int:
+    """Give the spacing of snap locks, on a metric tape in whole centimetres. [ticks]"""
+    spacing = plan.job.rules.crimp_spacing
+    if plan.job.unit.is_metric:
+        spacing = round_ticks(spacing, 10 * MILLIMETRE, Rounding.DOWN)
+    return max(int(spacing), 1)
+
+
+def crimps(piece: SidingPiece, plan: Plan) -> int:
+    """Count the snap locks along the cut edges of a piece that trim must hold."""
+    lengths = [
+        notch.end - notch.start
+        for notch in piece.notches
+        if notch.edge is not NotchEdge.HEAD or notch.opening == "bottom"
+    ]
+    whole = [int(piece.length)] if piece.ripped else []
+    return sum(_crimps_along(length, plan) for length in [*whole, *lengths])
+
+
+def _crimps_along(length: int, plan: Plan) -> int:
+    """Count snap locks along an edge: the first half a spacing in, at least one."""
+    spacing = crimp_spacing(plan)
+    return max(1, (length - spacing // 2) // spacing + 1)
+
+
+def support_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
+    """Say what holds the cut top edges of a lapped piece, and what must be furred out.
+
+    References
+    ----------
+    Larry Haun, How to Build a House, Taunton Press: furring under the support trim where
+    the cut takes off more than 1 in.
+    """
+    job = plan.job
+    if job.siding.family is not Family.LAPPED:
+        return ()
+    exposure = plan.exposure_of(piece)
+    kept = [n.cut_left for n in piece.notches if n.edge is not NotchEdge.HEAD]
+    words = []
+    if piece.ripped:
+        kept.append(piece.height)
+        if job.trim_for(TrimRole.SILL_CHANNEL):
+            words.append("The ripped edge goes into the sill-support channel under the eave.")
+    taken = max((exposure - height for height in kept), default=0)
+    if taken > job.rules.furring:
+        words.append(
+            f"Fur out behind the support trim: the cut takes off {on_tape(taken, job.unit)}."
+        )
     return tuple(words)
 
 
@@ -239,13 +294,26 @@ def rake_words(end: PieceEnd, unit: Unit, pitches: Sequence[float] = ()) -> str:
     return ", then ".join(words) or "see the wall"
 
 
-def notch_words(notch: PieceNotch, unit: Unit) -> str:
-    """Say where a notch is cut, every mark from the left end or up from the butt edge."""
+def notch_words(notch: PieceNotch, unit: Unit, *, is_whole: bool = False) -> str:
+    """Say where a notch is cut, every mark from the left end or up from the butt edge.
+
+    Parameters
+    ----------
+    notch
+        The notch.
+    unit
+        The unit of the job.
+    is_whole
+        Whether it goes along the whole piece.
+    """
     across = f"{on_tape(notch.start, unit)} to {on_tape(notch.end, unit)} from the left end"
     left, right = on_tape(notch.cut_left, unit), on_tape(notch.cut_right, unit)
     height = left if left == right else f"{left} at its left and {right} at its right"
     if notch.edge is NotchEdge.SILL:
         return f"Notch from the top, {across}: cut height {height} up from the butt edge."
+    if notch.opening == "bottom":
+        part = "" if is_whole else f" {across}"
+        return f"Rip the bottom edge{part}: cut off {height} up from the butt edge."
     if notch.edge is NotchEdge.HEAD:
         return f"Notch from the butt edge, {across}: cut height {height} up from the butt edge."
     return (

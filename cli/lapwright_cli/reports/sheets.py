@@ -147,4 +147,6 @@ def form(piece: SidingPiece) -> object:
     notches = tuple(
         (n.edge, n.start, n.end, n.cut_left, n.cut_right, n.upper) for n in piece.notches
     )
-    return piece.height, piece.ripped, ends, notches
+    # Where nothing is cut but the ends, the exposure that the course leaves is no matter.
+    has_work = piece.ripped or notches or any(profile for _, profile in ends)
+    return piece.height if has_work else None, piece.ripped, ends, notches

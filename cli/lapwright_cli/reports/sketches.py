@@ -70,7 +70,7 @@ def draw_pieces(pieces: Sequence[tuple[str, SidingPiece]], plan: Plan, width: fl
     pieces
         Caption (it may be empty) and piece of each, from left to right.
     plan
-        Gives the unit, the exposure, and the longest stock length, which is drawn nearly
+        Gives the unit, the exposures, and the longest stock length, which is drawn nearly
         as wide as the drawing.
     width
         Of the drawing. [pt]
@@ -80,6 +80,7 @@ def draw_pieces(pieces: Sequence[tuple[str, SidingPiece]], plan: Plan, width: fl
     most = width - _BESIDE - 12
     longest = max(plan.siding_of(piece).longest for _, piece in pieces)
     scale = most / max(longest, *(p.length for _, p in pieces))
+    greatest = max(plan.exposure_of(piece) for _, piece in pieces)
     x = y = foot = used = 0.0
     for caption, piece in pieces:
         zoom = _ZOOM if piece.length * scale < _SMALL else 1.0
@@ -91,13 +92,12 @@ def draw_pieces(pieces: Sequence[tuple[str, SidingPiece]], plan: Plan, width: fl
         )
         if x and x + slot > width:
             x, y = 0.0, foot + 4
-        exposure = plan.siding_of(piece).exposure
-        rise = _RISE / exposure * zoom
+        rise = _RISE / greatest * zoom
         sketch = _Sketch(drawing, piece, unit, x + 1, scale * zoom, rise)
         if caption:
             drawing.text(x + text_width(caption, 10) / 2, y, caption, 10)
         top, end = y + (_CAPTION if caption else 2), min(x + slot + _BESIDE / 2, width)
-        foot = max(foot, sketch.draw(top, exposure, end))
+        foot = max(foot, sketch.draw(top, plan.exposure_of(piece), end))
         used = max(used, end)
         x += slot + _BESIDE
     drawing.width, drawing.height = used, foot

@@ -22,6 +22,7 @@ from lapwright_cli.reports.dimensions import (
     dimension_widths,
     mm,
 )
+from lapwright_cli.reports.poles import clad_courses
 from lapwright_cli.reports.writing import on_tape, plain
 
 if TYPE_CHECKING:
@@ -100,7 +101,6 @@ def view_wall(wall: Wall, plan: Plan) -> WallView:
     width, height = mm(wall.width), mm(wall.height)
     # On a printed page a seventieth of its width, or a fortieth of its height, can be read.
     letter = max(round(0.62 * exposure), width // 72, height // 40)
-    figures = next(f for f in plan.walls if f.wall == wall.mark)
     heights = {piece.label: piece.height for piece in pieces}
 
     def down(y: int) -> int:
@@ -108,7 +108,9 @@ def view_wall(wall: Wall, plan: Plan) -> WallView:
 
     lines: list[tuple[int, int, int, int]] = []
     words: list[Words] = []
-    left = dimension_courses(figures.courses, exposure, letter, down, unit, lines, words)
+    left = dimension_courses(
+        clad_courses(wall, plan), exposure, letter, down, unit, lines, words
+    )
     right = dimension_height(wall, width, height, letter, unit, lines, words)
     low = dimension_widths(wall, width, height, letter, unit, lines, words)
     box = (-left, -letter, left + width + right, height + low + letter)
@@ -150,10 +152,12 @@ def _view_piece(
     label = plain(piece.label)
     low, high = _clear_stretch(piece)
     room = mm(high - low) * 0.92
-    wanted = min(_LABEL * exposure, 0.86 * mm(piece.height))
+    # A piece ripped at its bottom edge is seen from there up.
+    foot = max((n.cut_left for n in piece.notches if n.opening == "bottom"), default=0)
+    wanted = min(_LABEL * exposure, 0.86 * mm(piece.height - foot))
     size = min(wanted, room / (max(1, len(label)) * LETTER))
     middle = mm(piece.x + (low + high) // 2)
-    centre = down(piece.y + piece.height // 2)
+    centre = down(piece.y + (foot + piece.height) // 2)
     words = None
     if size >= _LEAST_LETTER * _LABEL * exposure:
         words = Words(middle, centre + round(0.36 * size), round(size), label)

@@ -165,11 +165,11 @@ def assumptions(plan: Plan) -> tuple[tuple[str, str], ...]:
         ("shortest piece at a seam", rules.shortest_piece),
         ("blade takes from siding (kerf)", rules.siding_kerf),
         ("blade takes from trim (kerf)", rules.trim_kerf),
-        ("exposure of a course", job.siding.exposure),
         *(line for cladding in job.further for line in _further(cladding)),
     )
     return (
         *((what, on_tape(length, unit)) for what, length in lengths),
+        ("exposure of a course", _exposures(plan)),
         ("temperature at hanging", _temperature(job.temperature, unit)),
         *_thermal(plan),
         ("spare on each count", share(job.spare, 1)),
@@ -187,6 +187,17 @@ def _further(cladding: Cladding) -> Iterator[tuple[str, Ticks]]:
         yield f"{name}: lap at a seam", rules.lap
     else:
         yield f"{name}: gap at a butt joint", rules.joint_gap
+
+
+def _exposures(plan: Plan) -> str:
+    """Write the exposure of the courses: one, or between which they lie."""
+    siding, unit = plan.job.siding, plan.job.unit
+    if not siding.varies:
+        return on_tape(siding.exposure, unit)
+    found = {plan.exposure_of(piece) for piece in plan.siding if piece.siding == siding.name}
+    least, greatest = on_tape(min(found), unit), on_tape(max(found), unit)
+    kind = "evened out" if siding.evened else "as given"
+    return f"{least} to {greatest}, {kind}"
 
 
 def _thermal(plan: Plan) -> tuple[tuple[str, str], ...]:

@@ -7,9 +7,9 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from lapwright.check.columns import cells_left
+from lapwright.check.edges import edges_of
 from lapwright.check.fault import fault
-from lapwright.check.layout import butt_edges, edges_of
-from lapwright.job.field import fields_of, job_of
+from lapwright.check.grid import lines_of_fields, text_of
 from lapwright.job.wall import OpeningShape
 from lapwright.measure import FOOT, write_decimal, write_length
 
@@ -54,18 +54,17 @@ def _judge_wall(wall: Wall, entry: Figures, job: Job) -> Iterator[str]:
     if entry.net != entry.gross - entry.openings:
         wanted = _feet(entry.gross - entry.openings)
         yield fault(f"{where}, net area", _feet(entry.net), f"{wanted}, gross less openings")
-    courses = [
-        butt
-        for field in fields_of(job)
-        if field.wall.mark == wall.mark
-        for butt in butt_edges(field.wall, job_of(job, field.siding))
-    ]
+    laid = lines_of_fields(job, wall.mark)
+    courses = [butt for lines in laid for butt in lines[:-1]]
+    tops = [line for lines in laid for line in lines[1:]]
     if len(entry.courses) != len(courses):
         yield fault(f"{where}, courses", len(entry.courses), len(courses))
     for number, (height, butt) in enumerate(zip(entry.courses, courses, strict=False), 1):
         if height != butt:
             texts = write_length(height, job.unit), write_length(butt, job.unit)
             yield fault(f"{where}, course {number}, butt edge", *texts)
+    if entry.tops != tuple(tops):
+        yield fault(f"{where}, top lines", text_of(entry.tops, job), text_of(tops, job))
 
 
 def gross_area(wall: Wall) -> Fraction:

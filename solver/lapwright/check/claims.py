@@ -133,6 +133,7 @@ class Figures:
     openings: int
     net: int
     courses: tuple[int, ...]
+    tops: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)

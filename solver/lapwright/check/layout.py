@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from lapwright.check.columns import Cell, cells_left, connected
+from lapwright.check.edges import edges_of
+from lapwright.check.grid import all_lines
 from lapwright.job.field import fields_of, job_of
 from lapwright.measure import Rounding, to_tape
 
@@ -17,7 +20,7 @@ if TYPE_CHECKING:
     from lapwright.check.columns import Number, Polygon
     from lapwright.job.job import Job
     from lapwright.job.rules import Rules
-    from lapwright.job.wall import Opening, Point, Wall
+    from lapwright.job.wall import Opening, Wall
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +91,7 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """A strip of a wall, one exposure high."""
+    """A strip of a wall between two course lines."""
 
     wall: Wall
     number: int
@@ -120,11 +123,6 @@ def lay_job(job: Job) -> Iterator[tuple[Job, dict[str, tuple[Course, ...]]]]:
         yield job_of(job, siding), laid[siding.name]
 
 
-def butt_edges(wall: Wall, job: Job) -> tuple[int, ...]:
-    """Give the heights of a wall's butt edges, from the bottom. [ticks]"""
-    return tuple(range(wall.start, wall.height, job.siding.exposure))
-
-
 def lay_wall(wall: Wall, job: Job, before: int = 0) -> tuple[Course, ...]:
     """Find the courses of a wall and what is free in each.
 
@@ -134,15 +132,11 @@ def lay_wall(wall: Wall, job: Job, before: int = 0) -> tuple[Course, ...]:
         Courses of its zones below.
     """
     eaves = eaves_of(wall)
+    lines = all_lines(job)[wall.mark, wall.bottom]
     return tuple(
-        _lay(wall, job, number, butt, eaves)
-        for number, butt in enumerate(butt_edges(wall, job), start=before + 1)
+        _lay(wall, job, number, between, eaves)
+        for number, between in enumerate(pairwise(lines), start=before + 1)
     )
-
-
-def edges_of(wall: Wall) -> list[tuple[Point, Point]]:
-    """Give the edges of a wall's outline; the wall is at the left of each."""
-    return list(zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True))
 
 
 def eaves_of(wall: Wall) -> tuple[Eave, ...]:
@@ -167,11 +161,13 @@ def roofs_of(wall: Wall) -> tuple[Roof, ...]:
     return tuple(roofs)
 
 
-def _lay(wall: Wall, job: Job, number: int, butt: int, eaves: tuple[Eave, ...]) -> Course:
+def _lay(
+    wall: Wall, job: Job, number: int, between: tuple[int, int], eaves: tuple[Eave, ...]
+) -> Course:
     rules = job.rules
-    top = butt + job.siding.exposure
+    butt, top = between
     holes = tuple(
-        _hole(opening, butt, top, rules)
+        _hole(opening, butt, top, rules, wall.bottom)
         for opening in wall.openings
         if opening.head > butt and opening.sill - rules.sill_clearance < top
     )
@@ -226,9 +222,10 @@ def _lay(wall: Wall, job: Job, number: int, butt: int, eaves: tuple[Eave, ...]) 
     )
 
 
-def _hole(opening: Opening, butt: int, top: int, rules: Rules) -> Hole:
+def _hole(opening: Opening, butt: int, top: int, rules: Rules, bottom: int) -> Hole:
     low, high = opening.sill - rules.sill_clearance, opening.head
-    if low <= butt and high >= top:
+    # What lies below the wall's bottom is no height of the course that could be taken.
+    if (low <= butt or low <= bottom) and high >= top:
         gap = rules.end_gap
         return Hole(opening, opening.x - gap, opening.right + gap, butt, top, is_whole=True)
     side = rules.side_clearance

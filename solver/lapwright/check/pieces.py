@@ -6,9 +6,9 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from lapwright.check.cover import judge_cover
+from lapwright.check.edges import edges_of
 from lapwright.check.fault import course_place, fault, one_of
 from lapwright.check.joints import fewest_pieces, judge_joints
-from lapwright.check.layout import edges_of
 from lapwright.check.shape import height_of, notches_of, profile_of
 from lapwright.job.material import Family
 from lapwright.measure import write_length

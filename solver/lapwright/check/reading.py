@@ -171,6 +171,7 @@ def _figures(group: Group) -> Figures:
         group.whole("opening_area"),
         group.whole("net_area"),
         _wholes(group, "courses"),
+        _wholes(group, "top_lines"),
     )
 
 

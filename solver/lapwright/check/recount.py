@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from lapwright.check.areas import judge_areas
 from lapwright.check.bars import judge_materials
 from lapwright.check.fault import fault, one_of
+from lapwright.check.grid import judge_corners
 from lapwright.check.joints import judge_seams
 from lapwright.check.layout import lay_job
 from lapwright.check.pieces import judge_order, judge_pieces
@@ -105,6 +106,7 @@ def _read_job(top: Group) -> Job | None:
 
 def _judge(claims: Claims, job: Job) -> Iterator[str]:
     yield from judge_areas(claims.walls, job)
+    yield from judge_corners(claims.findings, job)
     yield from _judge_labels(claims, job)
     yield from judge_order(claims.pieces, [wall.mark for wall in job.walls])
     names = [siding.name for siding in job.sidings]
@@ -162,4 +164,4 @@ def _notched_sills(courses: tuple[Course, ...], job: Job) -> set[str]:
         for run in course.runs
         for notch in notches_of(course, run, run.left, run.right, course.top, job)
         if notch.edge in ("sill", "hole")
-    } - {"eave", "roof"}
+    } - {"eave", "roof", "bottom"}

@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from lapwright.check.claims import Notch
+from lapwright.check.edges import edges_of
 from lapwright.measure import Rounding, round_ticks, tape_step, to_tape
 
 if TYPE_CHECKING:
@@ -66,6 +67,7 @@ def notches_of(
         ),
         *_eave_notches(course, run, left, right, top, job),
         *_roof_notches(course, run, left, right, job),
+        *_bottom_notches(course, run, left, right, job),
     )
 
 
@@ -187,6 +189,23 @@ def _roof_notches(course: Course, run: Run, left: int, right: int, job: Job) -> 
             height = to_tape(line - course.butt, job.unit, Rounding.UP)
             start, end = _marks(start_x, end_x, left, right, job)
             yield Notch("roof", "head", start, end, height, height, 0)
+
+
+def _bottom_notches(
+    course: Course, run: Run, left: int, right: int, job: Job
+) -> Iterator[Notch]:
+    """Find where a course that begins below the wall's bottom is ripped there."""
+    foot = course.wall.bottom
+    if course.butt >= foot:
+        return
+    for a, b in edges_of(course.wall):
+        if a.y == b.y == foot and any(
+            cell.low_left == cell.low_right == foot
+            for cell, _, _ in _inside(run.cells, max(left, a.x), min(right, b.x))
+        ):
+            height = to_tape(foot - course.butt, job.unit, Rounding.UP)
+            start, end = _marks(a.x, b.x, left, right, job)
+            yield Notch("bottom", "head", start, end, height, height, 0)
 
 
 def _marks(start: int, end: int, left: int, right: int, job: Job) -> tuple[int, int]:

@@ -8,10 +8,12 @@ from math import isqrt
 from typing import TYPE_CHECKING
 
 from lapwright.check.columns import cells_left, connected
+from lapwright.check.edges import edges_of
 from lapwright.check.fault import fault
-from lapwright.check.layout import eaves_of, edges_of
+from lapwright.check.grid import all_lines, lines_of_fields
+from lapwright.check.layout import eaves_of
 from lapwright.job.field import clip_outline, fields_of, job_of
-from lapwright.job.material import TrimRole
+from lapwright.job.material import Family, TrimRole
 from lapwright.job.wall import OpeningKind, StopKind
 from lapwright.measure import INCH, Rounding, tape_step, to_tape, write_length
 
@@ -99,8 +101,12 @@ def _stretches(notched: dict[str, set[str]], job: Job) -> Iterator[tuple[TrimRol
         if field.siding.family is not job.siding.family:
             continue  # the job's trim is not for it
         part = job_of(job, field.siding)
+        first = all_lines(part)[field.wall.mark, field.wall.bottom][0]
+        # The lock of a panel is gone where its bottom edge is ripped: no starter holds it.
+        ripped = first < field.wall.bottom and field.siding.family is Family.LAPPED
+        along = TrimRole.SILL_CHANNEL if ripped else TrimRole.STARTER
         for length in _starters(field.wall, part):
-            yield TrimRole.STARTER, field.wall.mark, to_tape(length, job.unit, Rounding.DOWN)
+            yield along, field.wall.mark, to_tape(length, job.unit, Rounding.DOWN)
         for eave in eaves_of(field.wall):
             fit = eave.right - eave.left - 2 * field.rules.channel_short
             mark = field.wall.mark
@@ -152,18 +158,18 @@ def _posts(job: Job) -> Iterator[tuple[TrimRole, str, int]]:
     for wall in job.walls:
         if wall.right not in _CORNERS:
             continue
-        spans = _spans(wall, wall.width)
+        spans = _spans(wall, wall.width, job)
         following = _next(wall, job)
         if following is not None and following.left is wall.right:
             # One post serves both: up to the taller wall, down to the lower foot.
-            spans += _spans(following, 0)
+            spans += _spans(following, 0, job)
             joined.add(following.mark)
         if spans:
             high, low = max(b for _, b in spans), min(a for a, _ in spans)
             yield _CORNERS[wall.right], wall.mark, high - low + more
     for wall in job.walls:
         if wall.left in _CORNERS and wall.mark not in joined:
-            for low, high in _spans(wall, 0):
+            for low, high in _spans(wall, 0, job):
                 yield _CORNERS[wall.left], wall.mark, high - low + more
 
 
@@ -176,12 +182,13 @@ def _next(wall: Wall, job: Job) -> Wall | None:
     return part[0] if len(part) > 2 else None
 
 
-def _spans(wall: Wall, x: int) -> list[tuple[int, int]]:
-    """Give foot and top of an outline's plumb side, none where it has no such side."""
+def _spans(wall: Wall, x: int, job: Job) -> list[tuple[int, int]]:
+    """Give foot and top of a plumb side by the level line, none where there is none."""
     ends = [y for a, b in edges_of(wall) if a.x == b.x == x for y in (a.y, b.y)]
-    if not ends or max(ends) <= wall.start:
+    first = lines_of_fields(job, wall.mark)[0][0]
+    if not ends or max(ends) <= first:
         return []
-    return [(max(min(ends), wall.start), max(ends))]
+    return [(wall.base + max(min(ends), first), wall.base + max(ends))]
 
 
 def _channels(wall: Wall, job: Job) -> Iterator[int]:

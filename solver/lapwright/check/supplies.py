@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lapwright.check.areas import gross_area
+from lapwright.check.edges import edges_of
 from lapwright.check.fault import fault
-from lapwright.check.layout import edges_of
 from lapwright.job.material import Family
 from lapwright.job.wall import OpeningKind, StopKind
 

@@ -46,7 +46,14 @@ def built_in_siding(name: str) -> Siding:
         family=Family(entry["family"]),
         exposure=read_length(entry["exposure"]["value"], Unit.INCH),
         stock=_stock(entry["stock"]),
+        least_exposure=_limit(entry, "least_exposure"),
+        greatest_exposure=_limit(entry, "greatest_exposure"),
     )
+
+
+def _limit(entry: dict[str, Any], name: str) -> Ticks | None:
+    """Give a limit of the exposure, None where the panels interlock at one exposure."""
+    return read_length(entry[name]["value"], Unit.INCH) if name in entry else None
 
 
 def built_in_trim(siding_name: str | None, family: Family) -> tuple[Trim, ...]:
@@ -116,10 +123,10 @@ def entries() -> tuple[Entry, ...]:
     for name, entry in _table("siding").items():
         stock = ", ".join(_stock_words(row) for row in entry["stock"])
         lines.append(Entry(f"siding: {name}", f"{entry['family']}; {stock}", entry["source"]))
-        exposure = entry["exposure"]
-        lines.append(
-            Entry(f"siding: {name}", f"exposure {exposure['value']}", exposure["source"])
-        )
+        for key in ("exposure", "least_exposure", "greatest_exposure"):
+            if key in entry:
+                words = f"{key.replace('_', ' ')} {entry[key]['value']}"
+                lines.append(Entry(f"siding: {name}", words, entry[key]["source"]))
         for rule, value in entry.get("rules", {}).items():
             lines.append(Entry(f"siding: {name}", f"{rule} {value}", entry["rules_source"]))
     for group, roles in _table("trim").items():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from lapwright.job.outline import normal_outline
@@ -31,6 +32,7 @@ class Field:
     rules: Rules
 
 
+@lru_cache(maxsize=64)
 def fields_of(job: Job) -> tuple[Field, ...]:
     """List the fields of a job, by wall and from the bottom up."""
     made = []
@@ -44,6 +46,7 @@ def fields_of(job: Job) -> tuple[Field, ...]:
     return tuple(made)
 
 
+@lru_cache(maxsize=64)
 def job_of(job: Job, siding: Siding) -> Job:
     """Give the job as it is for one of its sidings: its rules, and only its fields.
 
@@ -51,13 +54,18 @@ def job_of(job: Job, siding: Siding) -> Job:
     """
     if not job.further and not any(wall.zones for wall in job.walls):
         return job
-    fields = [field for field in fields_of(job) if field.siding is siding]
+    fields = [field for field in fields_of(job) if field.siding.name == siding.name]
     rules = job.cladding(siding.name)[1]
     walls = tuple(field.wall for field in fields)
     return replace(job, siding=siding, rules=rules, walls=walls, further=())
 
 
-def clip_wall(wall: Wall, low: Ticks, high: Ticks, start: Ticks) -> Wall:
+def first_field(job: Job, wall: Wall) -> Field:
+    """Give the lowest field of a wall."""
+    return next(field for field in fields_of(job) if field.wall.mark == wall.mark)
+
+
+def clip_wall(wall: Wall, low: Ticks, high: Ticks, start: Ticks | None) -> Wall:
     """Keep of a wall what lies between two heights.
 
     Notes

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import (
     BaseModel,
@@ -77,6 +77,16 @@ def _signed_length(value: object, info: ValidationInfo) -> Ticks:
     if text.startswith(("-", "−")):
         return Ticks(-_length(text[1:], info))
     return _length(value, info)
+
+
+def _start(value: object, info: ValidationInfo) -> object:
+    return value if value == "best" else _signed_length(value, info)
+
+
+def _exposures(value: object) -> object:
+    if value == "even" or (isinstance(value, list) and value):
+        return value
+    raise fault(show(value), "even, or a list of exposures from the bottom course up")
 
 
 def _price(value: object) -> int:
@@ -241,12 +251,21 @@ class StockForm(Form):
     supply: Count | None = None
 
 
+_Exposures = Annotated[
+    Literal["even"] | list[PositiveLength],
+    BeforeValidator(_exposures),
+]
+
+
 class SidingForm(Form):
     """The siding: a material of the catalogue, or one of the job's own."""
 
     material: Name
     family: Family | None = None
     exposure: PositiveLength | None = None
+    least_exposure: PositiveLength | None = None
+    greatest_exposure: PositiveLength | None = None
+    exposures: _Exposures | None = None
     stock: Annotated[list[StockForm], Field(min_length=1)] | None = None
 
 
@@ -304,6 +323,8 @@ class RulesForm(Form):
     post_top_gap: Length | None = None
     post_below: Length | None = None
     channel_short: Length | None = None
+    furring: Length | None = None
+    crimp_spacing: PositiveLength | None = None
     sliver: Length | None = None
     narrowest: Length | None = None
     siding_kerf: Length | None = None
@@ -389,11 +410,27 @@ class WallForm(Form):
     outline: Annotated[list[Corner], Field(min_length=3)] | None = None
     left: StopKind = StopKind.OUTSIDE_CORNER
     right: StopKind = StopKind.OUTSIDE_CORNER
-    start: Length = Ticks(0)
+    base: SignedLength = Ticks(0)
+    start: SignedLength | None = None
     part: Name | None = None
     siding: Name | None = None
     zones: list[ZoneForm] = []
     openings: list[OpeningForm] = []
+
+
+class StartRangeForm(Form):
+    """Where a start is looked for, from each part's lowest bottom."""
+
+    lowest: SignedLength | None = None
+    highest: SignedLength = Ticks(0)
+    step: PositiveLength | None = None
+
+
+Start = Annotated[
+    Literal["best"] | Ticks,
+    BeforeValidator(_start),
+    WithJsonSchema(_TEXT_OR_NUMBER | {"description": f"best, or {_LENGTH_WORDS}"}),
+]
 
 
 class JobForm(Form):
@@ -406,6 +443,8 @@ class JobForm(Form):
     spare: Percent = Fraction(0)
     siding: SidingForm
     sidings: list[FurtherSidingForm] = []
+    start: Start = Ticks(0)
+    start_range: StartRangeForm = StartRangeForm()
     trim: TrimsForm = TrimsForm()
     rules: RulesForm = RulesForm()
     thermal: Annotated[ThermalForm | None, BeforeValidator(_group_or_none)] = None

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from lapwright.measure import INCH, Ticks
+
 if TYPE_CHECKING:
     from fractions import Fraction
 
@@ -23,6 +25,18 @@ class Cladding:
 
     siding: Siding
     rules: Rules
+
+
+@dataclass(frozen=True, slots=True)
+class StartRange:
+    """The heights among which a start is looked for, above the lowest bottom. [ticks]"""
+
+    lowest: Ticks
+    highest: Ticks
+    step: Ticks
+
+
+_AT_THE_BOTTOM = StartRange(Ticks(0), Ticks(0), INCH)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +59,11 @@ class Job:
     trim: tuple[Trim, ...]
     """At most one a role; a role without trim is not supplied by this job."""
     rules: Rules
+    start_range: StartRange = _AT_THE_BOTTOM
+    """Where a start is looked for."""
+    start: Ticks | None = _AT_THE_BOTTOM.highest
+    """Height of the first butt edge above the lowest bottom of each part of the house,
+    for walls without a start of their own; None: the best of `start_range`. [ticks]"""
     remarks: tuple[str, ...] = ()
     """What the reading had to assume or change, to be shown in every report."""
     thermal: Thermal | None = None

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from lapwright.errors import Finding
 from lapwright.job import catalogue
 from lapwright.job.groups import judge_groups
+from lapwright.job.heights import judge_courses
 from lapwright.job.outline import crossing_edges, twice_area, wall_outline
 from lapwright.job.wall import Point
 from lapwright.job.zones import judge_zones
@@ -33,12 +34,12 @@ def judge_wall(document: Document, position: int, wall: WallForm) -> Iterator[Fi
     outline, moved = wall_outline(wall)
     unit = _unit(document)
     top = max(p.y for p in outline)
-    if wall.start >= top:
+    if wall.start is not None and wall.start >= top:
         found = f"the first course at {write_length(wall.start, unit)}"
         wanted = f"a start below the wall's top at {write_length(top, unit)}"
         yield Finding(document.place((*path, "start")), found, wanted)
     for number, opening in enumerate(wall.openings):
-        if opening.name in ("eave", "roof"):
+        if opening.name in ("eave", "roof", "bottom"):
             place = document.place((*path, "openings", number, "name"))
             yield Finding(place, repr(opening.name), "a name that no edge of a wall has")
         if not _meets(outline, moved, opening):
@@ -69,6 +70,7 @@ def judge_job(document: Document, form: JobForm | None) -> Iterator[Finding]:
     marks = [wall.mark or "" for wall in form.walls]
     yield from _judge_names(document, ("walls",), marks, "mark")
     yield from _judge_sidings(document, form)
+    yield from judge_courses(document, form)
     yield from judge_groups(document, form)
     for role in type(form.trim).model_fields:
         trim = getattr(form.trim, role)

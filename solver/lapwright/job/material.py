@@ -56,11 +56,25 @@ class Siding:
     """Height of a course. [ticks]"""
     stock: tuple[StockLength, ...]
     """Shortest first; every one priced, or none."""
+    least_exposure: Ticks | None = None
+    """Where the exposure may vary, the least that a course may have. [ticks]"""
+    greatest_exposure: Ticks | None = None
+    """Where the exposure may vary, the greatest that the head lap allows. [ticks]"""
+    exposures: tuple[Ticks, ...] = ()
+    """Given for each course from the bottom up, the last one going on; empty where all
+    are alike or evened out. [ticks]"""
+    evened: bool = False
+    """Whether the courses are evened out between sills, heads and eaves."""
 
     @property
     def longest(self) -> Ticks:
         """The longest stock length. [ticks]"""
         return self.stock[-1].length
+
+    @property
+    def varies(self) -> bool:
+        """Whether its courses may differ in exposure."""
+        return self.evened or bool(self.exposures)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,13 +12,13 @@ from lapwright.job import catalogue
 from lapwright.job.document import Document, parse_yaml, read_text
 from lapwright.job.form import FurtherSidingForm, JobForm, SidingForm, StockForm, WallForm, show
 from lapwright.job.groups import long_panels, read_estimating, read_supplies, read_thermal
-from lapwright.job.job import Cladding, Job
+from lapwright.job.job import Cladding, Job, StartRange
 from lapwright.job.judging import judge_job, judge_wall
 from lapwright.job.material import Family, Siding, StockLength, Trim, TrimRole
 from lapwright.job.outline import wall_outline, wall_zones
 from lapwright.job.rules import Rules
 from lapwright.job.wall import Opening, Wall
-from lapwright.measure import Ticks, Unit, write_length
+from lapwright.measure import INCH, MILLIMETRE, Ticks, Unit, write_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -116,6 +116,8 @@ def build_job(form: JobForm) -> Job:
         supplies=read_supplies(form, siding.family),
         estimating=read_estimating(form, siding.family),
         further=further,
+        start_range=_start_range(form, siding.exposure),
+        start=None if form.start == "best" else form.start,
     )
 
 
@@ -149,7 +151,26 @@ def _siding(given: SidingForm) -> Siding:
     family = given.family or (base.family if base else Family.LAPPED)
     exposure = given.exposure or (base.exposure if base else Ticks(0))
     stock = _stock(given.stock) if given.stock else (base.stock if base else ())
-    return Siding(given.material, family, exposure, stock)
+    least = given.least_exposure or (base.least_exposure if base else None)
+    greatest = given.greatest_exposure or (base.greatest_exposure if base else None)
+    return Siding(
+        given.material,
+        family,
+        exposure,
+        stock,
+        least,
+        greatest,
+        tuple(given.exposures) if isinstance(given.exposures, list) else (),
+        evened=given.exposures == "even",
+    )
+
+
+def _start_range(form: JobForm, exposure: Ticks) -> StartRange:
+    """Give the range of starts: from nearly one course below up to the lowest bottom."""
+    given = form.start_range
+    step = given.step or (10 * MILLIMETRE if form.unit.is_metric else INCH // 2)
+    lowest = step - exposure if given.lowest is None else given.lowest
+    return StartRange(Ticks(lowest), given.highest, Ticks(step))
 
 
 def _trim(form: JobForm, siding: Siding, known: str | None) -> Iterator[Trim]:
@@ -212,6 +233,7 @@ def _wall(form: WallForm, position: int, remarks: list[str], unit: Unit) -> Wall
         part=form.part or "",
         siding=form.siding or "",
         zones=wall_zones(form),
+        base=form.base,
     )
 
 

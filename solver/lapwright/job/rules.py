@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from lapwright.measure import Ticks
+from lapwright.measure import INCH, Ticks
+
+_CRIMPS = Ticks(6 * INCH)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,3 +59,7 @@ class Rules:
     """What the tool takes at a cut of siding. [ticks]"""
     trim_kerf: Ticks
     """What the tool takes at a cut of trim. [ticks]"""
+    furring: Ticks = INCH
+    """A cut top edge that takes off more than this needs furring behind it. [ticks]"""
+    crimp_spacing: Ticks = _CRIMPS
+    """Snap locks along a cut edge, on centre. [ticks]"""

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
-if TYPE_CHECKING:
-    from lapwright.measure import Ticks
+from lapwright.measure import Ticks
+
+_LEVEL = Ticks(0)
 
 
 class Point(NamedTuple):
@@ -81,8 +82,9 @@ class Zone:
     """Upper edge, from the wall's bottom: the band above begins here. [ticks]"""
     siding: str
     """Name of the siding."""
-    start: Ticks
-    """Butt edge of its first course, from the wall's bottom. [ticks]"""
+    start: Ticks | None
+    """Butt edge of its first course, from the wall's bottom; None, of the lowest zone
+    alone: it shares the course lines of its part. [ticks]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,10 +99,13 @@ class Wall:
     openings: tuple[Opening, ...]
     left: StopKind
     right: StopKind
-    start: Ticks
-    """Height of the first course's butt edge above the outline's bottom. [ticks]"""
+    start: Ticks | None
+    """Height of the first course's butt edge above the outline's bottom, below zero where
+    that course is ripped; None: the wall shares the course lines of its part. [ticks]"""
     part: str = ""
-    """Part of the building; only walls of one part share corner posts."""
+    """Part of the building; only walls of one part share corner posts and course lines."""
+    base: Ticks = _LEVEL
+    """Height of the outline's bottom above the level line of the house. [ticks]"""
     siding: str = ""
     """Name of its siding; empty for the job's first."""
     zones: tuple[Zone, ...] = ()

@@ -48,7 +48,7 @@ def judge_zones(
         if strip and crossing_edges(strip) is not None:
             found = "a band over it on a wall that falls into parts there"
             yield Finding(where, found, "a band of one part, or a wall for each part")
-        if not zone.low <= zone.start < zone.high and number:
+        if number and zone.start is not None and zone.start >= zone.high:
             found = f"its first course at {write_length(zone.start, unit)}"
             yield Finding(document.place((*spot, "start")), found, f"one below {high}")
 

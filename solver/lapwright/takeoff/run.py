@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.errors import NoPlanError
 from lapwright.measure import Rounding, Ticks, Unit, tape_step, to_tape
-from lapwright.takeoff.slab import blocked_by, cut_slabs, eaves_of, roofs_of
+from lapwright.takeoff.slab import blocked_in, bottoms_of, cut_slabs, eaves_of, roofs_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -131,9 +131,10 @@ def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run
         _connected([slab.free for slab in slabs]),
         key=lambda shape: (_extent(shape)[0], shape[0].low),
     )
-    boxes = [box for o in wall.openings if (box := blocked_by(o, course, rules)) is not None]
+    boxes = blocked_in(wall, course, rules)
     eaves = [e for e in eaves_of(wall, rules) if course.butt < e.y and e.low < course.line]
     roofs = [r for r in roofs_of(wall, rules) if r.y < course.line and course.butt < r.high]
+    bottoms = bottoms_of(wall) if course.butt < wall.bottom else ()
     runs: list[Run] = []
     for shape in parts:
         left, right = _extent(shape)
@@ -158,6 +159,7 @@ def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run
                             *_opening_notches(course, shape, x, x + length, boxes),
                             *_level_notches(course, shape, (x, x + length), eaves, rules),
                             *_level_notches(course, shape, (x, x + length), roofs, rules),
+                            *_bottom_notches(course, shape, (x, x + length), bottoms),
                         ],
                         key=lambda notch: (notch.left, notch.below or 0),
                     )
@@ -384,6 +386,24 @@ def _level_notches(
         elif not is_eave:
             above = Ticks(level.high - course.butt)
             yield RunNotch("roof", Ticks(start), Ticks(end), None, above)
+
+
+def _bottom_notches(
+    course: Course,
+    shape: Sequence[Trapezoid],
+    extent: tuple[int, int],
+    bottoms: Sequence[Level],
+) -> Iterator[RunNotch]:
+    """Find where a first course that begins below the wall's bottom is ripped there."""
+    for bottom in bottoms:
+        start, end = max(bottom.left, extent[0]), min(bottom.right, extent[1])
+        if start < end and any(
+            part.low == bottom.y
+            and max(part.left.middle, Fraction(start)) < min(part.right.middle, Fraction(end))
+            for part in shape
+        ):
+            above = Ticks(bottom.y - course.butt)
+            yield RunNotch("bottom", Ticks(start), Ticks(end), None, above)
 
 
 def _covers(

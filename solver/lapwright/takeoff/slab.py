@@ -80,12 +80,15 @@ class Blocked:
     """Whether it takes the course's whole height by itself."""
 
 
-def blocked_by(opening: Opening, course: Course, rules: Rules) -> Blocked | None:
+def blocked_by(
+    opening: Opening, course: Course, rules: Rules, bottom: int = 0
+) -> Blocked | None:
     """Give the box that an opening takes from a course, or None where they do not meet."""
     low = opening.sill - rules.sill_clearance
     if opening.head <= course.butt or low >= course.line:
         return None
-    whole = low <= course.butt and opening.head >= course.line
+    # A first course that the wall's bottom cuts begins there.
+    whole = low <= max(course.butt, bottom) and opening.head >= course.line
     side = rules.end_gap if whole else rules.side_clearance
     return Blocked(
         left=opening.x - side,
@@ -97,11 +100,17 @@ def blocked_by(opening: Opening, course: Course, rules: Rules) -> Blocked | None
     )
 
 
+def blocked_in(wall: Wall, course: Course, rules: Rules) -> list[Blocked]:
+    """Give the boxes that the openings of a wall take from a course."""
+    found = (blocked_by(o, course, rules, wall.bottom) for o in wall.openings)
+    return [box for box in found if box is not None]
+
+
 def cut_slabs(wall: Wall, course: Course, rules: Rules) -> tuple[Slab, ...]:
     """Cut a course into slabs, from the bottom up, and find what is free in each."""
     sides = _sides(wall.outline)
     levels = (*eaves_of(wall, rules), *roofs_of(wall, rules))
-    boxes = [box for o in wall.openings if (box := blocked_by(o, course, rules)) is not None]
+    boxes = blocked_in(wall, course, rules)
     heights = _heights(course, sides, levels, boxes, rules)
     return tuple(
         _slab(low, high, sides, levels, boxes, rules) for low, high in pairwise(heights)
@@ -173,6 +182,15 @@ def roofs_of(wall: Wall, rules: Rules) -> tuple[Level, ...]:
         Level(a.x, b.x, a.y, a.y, a.y + rules.roof_clearance, before.y < a.y, after.y < a.y)
         for before, a, b, after in _levels(wall.outline)
         if a.x < b.x and a.y > wall.bottom
+    )
+
+
+def bottoms_of(wall: Wall) -> tuple[Level, ...]:
+    """List the level sides of a wall's outline at its very bottom."""
+    return tuple(
+        Level(a.x, b.x, a.y, a.y, a.y, open_left=False, open_right=False)
+        for _, a, b, _ in _levels(wall.outline)
+        if a.x < b.x and a.y == wall.bottom
     )
 
 

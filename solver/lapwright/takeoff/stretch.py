@@ -7,10 +7,11 @@ from itertools import pairwise
 from math import isqrt
 from typing import TYPE_CHECKING
 
-from lapwright.job.field import clip_outline, fields_of
-from lapwright.job.material import TrimRole
+from lapwright.job.field import clip_outline, fields_of, first_field, job_of
+from lapwright.job.material import Family, TrimRole
 from lapwright.job.wall import OpeningKind, StopKind
 from lapwright.measure import FOOT, Rounding, Ticks, Unit, to_tape
+from lapwright.takeoff.grid import courses_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -65,7 +66,7 @@ def find_stretches(job: Job, notched: frozenset[tuple[str, str]]) -> tuple[Stret
         stretch
         for position, wall in enumerate(job.walls)
         for stretch in (
-            *(s for f in fields if f.wall.mark == wall.mark for s in _starters(f, job.unit)),
+            *(s for f in fields if f.wall.mark == wall.mark for s in _starters(f, job)),
             *_corners(job, position),
             *_channels(wall, job),
             *_sills(wall, job, notched),
@@ -102,15 +103,21 @@ def piece_lengths(stretch: Stretch, trim: Trim, unit: Unit) -> tuple[Ticks, ...]
     return tuple(Ticks(length) for length in [*lengths, to_tape(rest, unit, rounding)])
 
 
-def _starters(field: Field, unit: Unit) -> Iterator[Stretch]:
-    wall, foot = field.wall, field.wall.bottom
+def _starters(field: Field, job: Job) -> Iterator[Stretch]:
+    wall, foot, unit = field.wall, field.wall.bottom, job.unit
+    role = TrimRole.STARTER
+    place = "along the bottom" if field.zone == 1 else f"along the bottom of zone {field.zone}"
+    courses = courses_of(job_of(job, field.siding), wall)
+    if field.siding.family is Family.LAPPED and courses[0].butt < foot:
+        # A panel ripped at its bottom edge has no lock for a starter strip.
+        role, place = TrimRole.SILL_CHANNEL, f"{place}, for the ripped first course"
     pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
     bottoms = [(a.x, b.x) for a, b in pairs if a.y == b.y == foot and a.x < b.x]
     doors = [o for o in wall.openings if o.sill <= foot < o.head]
     place = "along the bottom" if field.zone == 1 else f"along the bottom of zone {field.zone}"
     for left, right in sorted(_gaps(bottoms, doors)):
         length = to_tape(right - left - 2 * field.rules.starter_gap, unit, Rounding.DOWN)
-        yield Stretch(TrimRole.STARTER, wall.mark, place, length)
+        yield Stretch(role, wall.mark, place, length)
 
 
 def _bands(wall: Wall, job: Job) -> Iterator[Stretch]:
@@ -149,11 +156,11 @@ def _corners(job: Job, position: int) -> Iterator[Stretch]:
     following = None if is_last and not closed else part[(place_in_part + 1) % len(part)]
     before = None if place_in_part == 0 and not closed else part[place_in_part - 1]
     if wall.left in _CORNERS and (before is None or before.right is not wall.left):
-        yield from _post(job, wall, wall.left, [_plumb(wall, 0)], "left")
+        yield from _post(job, wall, wall.left, [_plumb(job, wall, 0)], "left")
     if wall.right in _CORNERS:
-        sides, place = [_plumb(wall, wall.width)], "right"
+        sides, place = [_plumb(job, wall, wall.width)], "right"
         if following is not None and following.left is wall.right:
-            sides.append(_plumb(following, 0))
+            sides.append(_plumb(job, following, 0))
             place = f"right, with wall {following.mark}"
         yield from _post(job, wall, wall.right, sides, place)
 
@@ -174,13 +181,15 @@ def _post(
         yield Stretch(_CORNERS[stop], wall.mark, f"{stop} {place}", fitted)
 
 
-def _plumb(wall: Wall, x: int) -> tuple[int, int] | None:
-    """Give foot and top of a wall's siding at its left or right end, if that is plumb."""
+def _plumb(job: Job, wall: Wall, x: int) -> tuple[int, int] | None:
+    """Give foot and top of a wall's siding at a plumb end, above the house's level line."""
     pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
     heights = [y for a, b in pairs if a.x == b.x == x for y in (a.y, b.y)]
-    if not heights or max(heights) <= wall.start:
+    lowest = first_field(job, wall)
+    start = courses_of(job_of(job, lowest.siding), lowest.wall)[0].butt
+    if not heights or max(heights) <= start:
         return None
-    return max(min(heights), wall.start), max(heights)
+    return wall.base + max(min(heights), start), wall.base + max(heights)
 
 
 def _channels(wall: Wall, job: Job) -> Iterator[Stretch]:

@@ -193,6 +193,7 @@ PLAN = Plan(
             4800 * INCH * INCH,
             288 * INCH * INCH,
             tuple(inches(8 * course) for course in range(4)),
+            tuple(inches(8 * course) for course in range(1, 5)),
         ),
     ),
     siding=SIDING,

@@ -19,6 +19,7 @@ def test_the_files_have_their_names() -> None:
         "order.txt",
         "cut-sheets.pdf",
         "elevations.html",
+        "story-pole.pdf",
         "plan.json",
     ]
 

@@ -83,7 +83,8 @@ def test_the_words_hold_every_mark() -> None:
     assert shapes.work_words(even, PLAN) == (
         'Notch from the top, 59-1/2" to 96" from the left end:'
         ' cut height 3-7/8" up from the butt edge.',
-        'Crimp cut top edges every 6", tabs facing out.',
+        # 36-1/2 in wide: at 3, 9, 15, 21, 27 and 33 in.
+        'Crimp cut top edges every 6": 6 crimps, tabs facing out.',
     )
     tilted = replace(even, notches=(replace(SILL, cut_right=inches(4)),))
     assert (
@@ -176,3 +177,15 @@ def test_butted_siding_is_not_crimped() -> None:
         'Rip the top edge: keep 5" from the butt edge.',
     )
     assert len(shapes.work_words(ripped, PLAN)) == 2
+
+
+def test_a_bottom_edge_is_ripped_and_crimped() -> None:
+    """A first course below the wall's bottom is told as a rip, with locks along both cuts."""
+    foot = PieceNotch(
+        "bottom", NotchEdge.HEAD, inches(0), inches(150), inches(3), inches(3), inches(0)
+    )
+    both = piece("P", 1, 0, 150, (CORNER, FACTORY), (foot, SILL))
+    words = shapes.work_words(both, PLAN)
+    assert words[0] == 'Rip the bottom edge: cut off 3" up from the butt edge.'
+    # 150 in: at 3, 9 to 147 in are 25; six more along the sill.
+    assert 'Crimp cut edges every 6": 31 crimps, tabs facing out.' in words

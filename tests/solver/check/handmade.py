@@ -299,6 +299,7 @@ def window_wall() -> Record:
                 "opening_area": i(40) * i(11),
                 "net_area": i(200) * i(30) - i(40) * i(11),
                 "courses": [0, i(10), i(20)],
+                "top_lines": [i(10), i(20), i(30)],
             }
         ],
         pieces=pieces,
@@ -416,6 +417,7 @@ def gable_wall() -> Record:
                 "opening_area": 0,
                 "net_area": i(100) * i(20),
                 "courses": [0, i(10), i(20)],
+                "top_lines": [i(10), i(20), i(30)],
             }
         ],
         pieces=[
@@ -527,6 +529,7 @@ def plank_wall() -> Record:
                 "opening_area": 0,
                 "net_area": mm(5000) * mm(300),
                 "courses": [0, mm(150)],
+                "top_lines": [mm(150), mm(300)],
             }
         ],
         pieces=[

@@ -163,6 +163,7 @@ def _high(courses: int) -> Record:
         "gross_area": area,
         "net_area": area,
         "courses": [number * 150 * MILLIMETRE for number in range(courses)],
+        "top_lines": [number * 150 * MILLIMETRE for number in range(1, courses + 1)],
     }
     material = record["materials"][0]
     material["order"][0]["count"] = 2 * courses

@@ -14,7 +14,7 @@ from lapwright.job.reading import parse_job
 from lapwright.job.wall import Opening, OpeningKind, Point, Wall
 from lapwright.measure import INCH, TAPE_INCH, Ticks, Unit
 from lapwright.takeoff.area import gross_area, opening_area
-from lapwright.takeoff.course import lay_courses
+from lapwright.takeoff.course import Grid, lay_courses
 from lapwright.takeoff.run import Run, find_runs
 from tests.strategies import walls
 
@@ -71,7 +71,9 @@ def opening(x: str, sill: str, width: str, height: str, name: str = "W1") -> Ope
 
 def runs_of(wall: Wall, course: int, rules: Rules) -> tuple[Run, ...]:
     """Find the runs of a course of 8 in."""
-    return find_runs(wall, lay_courses(wall, EXPOSURE)[course - 1], rules, Unit.INCH)
+    return find_runs(
+        wall, lay_courses(wall, Grid(Ticks(0), (EXPOSURE,)))[course - 1], rules, Unit.INCH
+    )
 
 
 def test_a_plain_course_is_the_wall_less_two_gaps() -> None:
@@ -173,7 +175,7 @@ def test_without_gaps_the_runs_cover_the_wall_once(wall: Wall) -> None:
     rules = bare_rules()
     runs = [
         run
-        for course in lay_courses(wall, EXPOSURE)
+        for course in lay_courses(wall, Grid(Ticks(0), (EXPOSURE,)))
         for run in find_runs(wall, course, rules, Unit.INCH)
     ]
     area = sum(
@@ -211,7 +213,7 @@ def test_a_mirrored_wall_has_mirrored_runs(wall: Wall) -> None:
         outline=tuple(points[first:] + points[:first]),
         openings=tuple(replace(o, x=Ticks(width - o.right)) for o in wall.openings),
     )
-    for course in lay_courses(wall, EXPOSURE):
+    for course in lay_courses(wall, Grid(Ticks(0), (EXPOSURE,))):
         here = find_runs(wall, course, rules, Unit.INCH)
         there = find_runs(turned, course, rules, Unit.INCH)
         assert sorted((r.length, r.eaves) for r in here) == sorted(

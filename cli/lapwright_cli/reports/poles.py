@@ -1,0 +1,127 @@
+"""Story poles: the heights to mark for walls that share course lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from lapwright.job.material import TrimRole
+from lapwright_cli.reports.writing import plain
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from lapwright.job.wall import Wall
+    from lapwright.plan import Plan
+
+
+class MarkKind(StrEnum):
+    """What a mark of a pole stands for."""
+
+    COURSE = "course"
+    SILL = "sill"
+    HEAD = "head"
+    EAVE = "eave"
+    BAND = "band"
+    FOOT = "foot"
+    STARTER = "starter"
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One height to mark."""
+
+    height: int
+    """Above the pole's zero, the lowest bottom of its walls. [ticks]"""
+    kind: MarkKind
+    text: str
+    """What it is, and on which walls."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pole:
+    """The marks of all walls that share their course lines."""
+
+    name: str
+    zero: str
+    """Where its zero is, in words."""
+    walls: tuple[str, ...]
+    """Marks of the walls."""
+    marks: tuple[Mark, ...]
+    """From the bottom up."""
+
+
+def clad_courses(wall: Wall, plan: Plan) -> tuple[int, ...]:
+    """Give the butt edges of a wall's courses, less one that only the top's clearance has."""
+    figures = next(figures for figures in plan.walls if figures.wall == wall.mark)
+    highest = wall.height - plan.job.rules.sill_clearance
+    return tuple(butt for butt in figures.courses if butt < highest)
+
+
+def poles(plan: Plan) -> tuple[Pole, ...]:
+    """Make the poles of a plan: one for each grid of course lines."""
+    groups: dict[tuple[str, str, str], list[Wall]] = {}
+    for wall in plan.job.walls:
+        own = wall.mark if wall.start is not None or wall.zones else ""
+        groups.setdefault((wall.part, own, wall.siding), []).append(wall)
+    return tuple(_pole(walls, plan) for walls in groups.values())
+
+
+def _pole(walls: Sequence[Wall], plan: Plan) -> Pole:
+    zero = min(wall.base for wall in walls)
+    lowest = [plain(wall.mark) for wall in walls if wall.base == zero]
+    found: dict[tuple[int, MarkKind, str], list[str]] = {}
+    for wall in walls:
+        for height, kind, name in _marks(wall, plan):
+            key = (wall.base + height - zero, kind, name)
+            if plain(wall.mark) not in found.setdefault(key, []):
+                found[key].append(plain(wall.mark))
+    order = list(MarkKind)
+    # A course that all walls have needs no list of them.
+    everywhere = [plain(wall.mark) for wall in walls]
+    grouped: dict[tuple[int, MarkKind], list[str]] = {}
+    for (height, kind, name), marks in sorted(
+        found.items(), key=lambda item: (item[0][0], order.index(item[0][1]))
+    ):
+        is_plain = marks == everywhere and kind is MarkKind.COURSE
+        words = name if is_plain else f"{name} ({', '.join(marks)})"
+        grouped.setdefault((height, kind), []).append(words)
+    many = "wall" if len(walls) == 1 else "walls"
+    part = f"{plain(walls[0].part)}, " if walls[0].part else ""
+    base = "wall" if len(lowest) == 1 else "walls"
+    return Pole(
+        name=f"{part}{many} {', '.join(everywhere)}",
+        zero=f"bottom of {base} {', '.join(lowest)}",
+        walls=tuple(wall.mark for wall in walls),
+        marks=tuple(
+            Mark(height, kind, "; ".join(words)) for (height, kind), words in grouped.items()
+        ),
+    )
+
+
+def _marks(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:
+    """Give the heights of a wall above its bottom, each with its kind and name."""
+    figures = next(figures for figures in plan.walls if figures.wall == wall.mark)
+    for number, butt in enumerate(clad_courses(wall, plan), start=1):
+        yield butt, MarkKind.COURSE, f"course {number}"
+    yield 0, MarkKind.FOOT, "bottom"
+    starter = plan.job.trim_for(TrimRole.STARTER)
+    if starter is not None and starter.face and figures.courses[0] >= 0:
+        yield figures.courses[0] + starter.face, MarkKind.STARTER, f"top of {starter.name}"
+    for number, (below, above) in enumerate(pairwise(wall.zones), start=1):
+        yield below.high, MarkKind.BAND, f"top of zone {number}"
+        if above.low > below.high:
+            yield above.low, MarkKind.BAND, f"top of the band over zone {number}"
+    for opening in wall.openings:
+        name = plain(opening.name)
+        if 0 < opening.sill < wall.height:
+            yield opening.sill, MarkKind.SILL, f"sill {name}"
+        if 0 < opening.head < wall.height:
+            yield opening.head, MarkKind.HEAD, f"head {name}"
+    pairs = list(zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True))
+    eaves = {a.y for a, b in pairs if a.y == b.y and a.x > b.x}
+    eaves |= {max(a.y, b.y) for a, b in pairs if a.x == b.x and a.x in (0, wall.width)}
+    for y in sorted(eaves):
+        yield y, MarkKind.EAVE, "eave"

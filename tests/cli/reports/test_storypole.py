@@ -1,0 +1,125 @@
+"""Story poles: every height to mark, in tables and on strips at full size."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+from dataclasses import replace
+from shutil import which
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from lapwright.measure import INCH, MILLIMETRE, Unit
+from lapwright_cli.reports.elevations import elevations_html
+from lapwright_cli.reports.poles import MarkKind, poles
+from lapwright_cli.reports.storypole import mark_rows, pole_data, story_pole_pdf
+from tests.cli.reports.small_plan import JOB, PLAN, WALL, inches
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+POINTS_AN_INCH = 72
+
+
+def strips(data: dict[str, Any]) -> list[dict[str, Any]]:
+    """Give all strips of all poles."""
+    return [s for pole in data["poles"] for page in pole["pages"] for s in page]
+
+
+def test_the_table_has_every_height() -> None:
+    """Four courses of 8 in, the window from 12 to 20 in, eaves of the gable at 16 in."""
+    (pole,) = poles(PLAN)
+    assert mark_rows(pole, Unit.INCH) == [
+        ('0"', "0' 0\"", "course 1"),
+        ('0"', "0' 0\"", "bottom (A)"),
+        ('8"', "0' 8\"", "course 2"),
+        ('12"', "1' 0\"", "sill W1 (A)"),
+        ('16"', "1' 4\"", "course 3"),
+        ('16"', "1' 4\"", "eave (A)"),
+        ('20"', "1' 8\"", "head W1 (A)"),
+        ('24"', "2' 0\"", "course 4"),
+    ]
+    page = elevations_html(PLAN)
+    assert "sill W1 (A)" in page
+    assert "zero: bottom of wall A" in page
+
+
+def test_walls_with_lines_of_their_own_have_their_own_pole() -> None:
+    """A wall that shares its lines stands on one pole, one with a start on another."""
+    shared = [replace(WALL, mark=mark, name=mark, start=None) for mark in "AB"]
+    walls = (*shared, replace(WALL, mark="C", name="C", base=inches(4)))
+    figures = tuple(replace(PLAN.walls[0], wall=wall.mark) for wall in walls)
+    plan = replace(PLAN, job=replace(JOB, walls=walls), walls=figures)
+    assert [pole.walls for pole in poles(plan)] == [("A", "B"), ("C",)]
+
+
+def test_marks_are_up_from_the_lowest_bottom() -> None:
+    """A wall whose bottom stands 16 in higher has its marks 16 in higher."""
+    walls = tuple(
+        replace(WALL, mark=mark, name=mark, start=None, base=inches(base))
+        for mark, base in (("A", 0), ("B", 16))
+    )
+    figures = tuple(replace(PLAN.walls[0], wall=wall.mark) for wall in walls)
+    plan = replace(PLAN, job=replace(JOB, walls=walls), walls=figures)
+    (pole,) = poles(plan)
+    found = {(m.height, m.kind): m.text for m in pole.marks}
+    assert found[inches(16), MarkKind.COURSE] == "course 3 (A); course 1 (B)"
+    assert found[inches(36), MarkKind.HEAD] == "head W1 (B)"
+    assert pole.zero == "bottom of wall A"
+
+
+@pytest.mark.parametrize(
+    ("unit", "check", "strip"),
+    [(Unit.INCH, 6 * INCH, 9 * INCH), (Unit.MILLIMETRE, 150 * MILLIMETRE, 230 * MILLIMETRE)],
+)
+def test_strips_are_at_full_size(unit: Unit, check: int, strip: int) -> None:
+    """A tick on the wall is a tick on paper: the check bar, the strips, and every line."""
+    data = pole_data(replace(PLAN, job=replace(JOB, unit=unit)))
+    scale = POINTS_AN_INCH / INCH
+    assert data["check"]["height"] == pytest.approx(check * scale, abs=0.01)
+    laid = strips(data)
+    assert len(laid) == -(-24 * INCH // strip)
+    # The lines of courses are the thick ones that go right across.
+    heights = []
+    for number, one in enumerate(laid):
+        drawing = one["drawing"]
+        for stroke in drawing["strokes"]:
+            if stroke[0] == "line" and stroke[1] == 0 and stroke[5] == 1.4:
+                up = drawing["height"] - stroke[2]
+                heights.append(number * strip + up / scale)
+    assert heights == pytest.approx([8 * INCH * n for n in range(4)], abs=INCH / 500)
+
+
+@pytest.mark.parametrize("unit", [Unit.INCH, Unit.MILLIMETRE])
+def test_the_pages_say_how_to_print_them(unit: Unit, tmp_path: Path) -> None:
+    """Scale, check bar and joins are told; the same plan gives the same bytes."""
+    plan = replace(PLAN, job=replace(JOB, unit=unit))
+    made = story_pole_pdf(plan)
+    assert made == story_pole_pdf(plan)
+    if which("pdftotext") is None:
+        pytest.skip("no pdftotext on this machine")
+    file = tmp_path / "pole.pdf"
+    file.write_bytes(made)
+    text = subprocess.run(
+        ["pdftotext", "-layout", str(file), "-"], capture_output=True, text=True, check=True
+    ).stdout
+    for words in ("full size (1 : 1)", "check bar", "tape under 2", "Zero: bottom of wall A"):
+        assert words in text
+    size = subprocess.run(["pdfinfo", str(file)], capture_output=True, text=True, check=True)
+    paper = re.search(r"Page size:\s+([\d.]+) x ([\d.]+)", size.stdout)
+    assert paper
+    wide = 612 if unit is Unit.INCH else 595.28
+    assert float(paper[1]) == pytest.approx(wide, abs=0.01)
+
+
+def test_a_course_in_the_tops_clearance_is_not_marked() -> None:
+    """A line 1/16 in under the top, which keeps 1/8 in clear, has no siding above it."""
+    figures = replace(
+        PLAN.walls[0],
+        courses=(*PLAN.walls[0].courses, inches(31.9375)),
+        tops=(*PLAN.walls[0].tops, inches(39.9375)),
+    )
+    assert PLAN.job.rules.sill_clearance == inches(0.125)
+    (pole,) = poles(replace(PLAN, walls=(figures,)))
+    assert [m.text for m in pole.marks if m.kind is MarkKind.COURSE][-1] == "course 4"
