@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
 import string
 from dataclasses import dataclass
 from functools import partial
@@ -9,10 +11,13 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from lapwright.plan import EndCut
+from lapwright.record import plan_record
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cautions import cautions
+from lapwright_cli.reports.hanging import hanging_notes
 from lapwright_cli.reports.order import order_rows, total_words
 from lapwright_cli.reports.poles import clad_courses, poles
+from lapwright_cli.reports.sheetlist import view_sheets
 from lapwright_cli.reports.sheets import CutSheet, cut_sheets, places_of_labels
 from lapwright_cli.reports.storypole import mark_rows
 from lapwright_cli.reports.wallview import WallView, view_wall
@@ -38,6 +43,14 @@ if TYPE_CHECKING:
     from lapwright.plan import Bar, MaterialPlan, PieceEnd, Plan, SidingPiece
 
 _SAFE_IN_ANCHOR = set(string.ascii_letters + string.digits + ".-")
+_TAKEN = ("piece-", "wall-", "sheet-", "hatch-")
+"""Begins of the page's own anchors."""
+_TAKEN_WHOLE = {
+    "main", "find", "wanted", "said", "found", "left-all", "clear", "card",
+    "sheets", "sheets-name", "order", "order-name", "know", "know-name",
+    "cautions", "cautions-name",
+}  # fmt: skip
+"""The page's other anchors."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +60,15 @@ class _Row:
     anchor: str
     label: str
     cells: tuple[str, ...]
+
+    @property
+    def short(self) -> bool:
+        """Whether its label can be an anchor as it is, as in ``#B7.2``."""
+        return (
+            set(self.label) <= _SAFE_IN_ANCHOR
+            and not self.label.startswith(_TAKEN)
+            and self.label not in _TAKEN_WHOLE
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +88,7 @@ class _WallPage:
     facts: tuple[str, ...]
     view: WallView
     described: str
+    hanging: tuple[str, ...]
     openings: tuple[tuple[str, ...], ...]
     courses: tuple[_Course, ...]
     trim: tuple[_Row, ...]
@@ -81,7 +104,8 @@ def elevations_html(plan: Plan) -> str:
     )
     # Browsers break a line behind any hyphen, which would part 4 from 1/8.
     environment.filters["unbroken"] = partial(unbroken, joiner="\u2060")
-    source = files("lapwright_cli.reports").joinpath("elevations.html.j2").read_text("utf-8")
+    environment.filters["plain"] = plain
+    source = _own("elevations.html.j2")
     return environment.from_string(source).render(
         job=plain(plan.job.name),
         paper="A4" if plan.job.unit.is_metric else "letter",
@@ -95,7 +119,28 @@ def elevations_html(plan: Plan) -> str:
         cautions=cautions(*(siding.family for siding in plan.job.sidings)),
         assumptions=assumptions(plan),
         anchor=anchor,
+        sheets=view_sheets(plan),
+        example=plain(plan.siding[0].label) if plan.siding else "A1.1",
+        plan_hash=plan_hash(plan),
+        # Files of ours, which hold nothing of a job: safe as they are.
+        style=_own("elevations.css"),
+        script=_own("elevations.js").strip(),
     )
+
+
+def plan_hash(plan: Plan) -> str:
+    """Give a short name of what a plan says, the same for whoever made it.
+
+    Ticks are kept under it, so that a plan that says anything else begins without any.
+    """
+    record = plan_record(plan)
+    del record["made_by"]
+    text = json.dumps(record, ensure_ascii=True, sort_keys=True)
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def _own(name: str) -> str:
+    return files("lapwright_cli.reports").joinpath(name).read_text("utf-8")
 
 
 def anchor(label: str) -> str:
@@ -156,6 +201,7 @@ def _wall_page(
         described=f"Seen from outside. {'; '.join(facts)}. Openings:"
         f" {', '.join(plain(o.name) for o in wall.openings) or 'none'}."
         " The tables below hold every piece.",
+        hanging=hanging_notes(wall, plan),
         openings=tuple(
             (
                 plain(opening.name),

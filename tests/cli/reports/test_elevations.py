@@ -8,7 +8,8 @@ from itertools import pairwise
 
 import pytest
 
-from lapwright_cli.reports.elevations import anchor, elevations_html
+from lapwright_cli.reports.elevations import anchor, elevations_html, plan_hash
+from lapwright_cli.reports.hanging import hanging_notes
 from lapwright_cli.reports.wallview import view_wall
 from tests.cli.reports.small_plan import LABELS, PLAN, WALL, WINDOW, inches, renamed
 
@@ -54,7 +55,7 @@ class Page(HTMLParser):
 
     def handle_data(self, data: str) -> None:
         """Note a text."""
-        if data.strip() and self.open[-1] != "style":
+        if data.strip() and self.open[-1] not in ("style", "script"):
             self.words.append(" ".join(data.split()))
 
 
@@ -69,12 +70,14 @@ def test_every_piece_has_its_anchor_once() -> None:
 
 
 def test_the_page_needs_nothing_from_elsewhere() -> None:
-    """No address, no script, no import: the page works without a network."""
+    """No address, no import, and a rule that lets the browser load nothing."""
     text = elevations_html(PLAN)
     page = Page(text)
-    assert "http" not in text
+    assert "://" not in text
     assert "@import" not in text
-    assert "script" not in page.tags
+    assert "url(" not in text.replace("url(#hatch-1)", "")
+    assert "default-src 'none'" in text
+    assert page.tags.count("script") == 1
     assert page.outside == []
     assert all(link.startswith("#") for link in page.links)
 
@@ -130,6 +133,7 @@ def test_names_are_shown_as_they_are(name: str) -> None:
     page, plain = Page(elevations_html(renamed(PLAN, name))), Page(elevations_html(PLAN))
     assert page.tags.count("img") == page.tags.count("b") == 0
     assert set(page.tags) <= {*plain.tags, "circle"}
+    assert page.tags.count("script") == 1
     assert any(name in words for words in page.words)
     for piece in renamed(PLAN, name).siding:
         assert page.anchors.count(anchor(piece.label)) == 1
@@ -182,3 +186,64 @@ def test_sides_of_openings_never_stand_on_each_other() -> None:
     assert len({w.y for w in row}) == 1
     for a, b in pairwise(row):
         assert b.x - a.x > 0.6 * a.size * len(a.text)
+
+
+def test_a_label_is_an_anchor_as_it_is() -> None:
+    """A link to the bare label leads to its row, without any script."""
+    page = Page(elevations_html(PLAN))
+    for label in LABELS:
+        assert page.anchors.count(label) == 1
+
+
+@pytest.mark.parametrize("label", ["order", "wall-1-name", "sheet-1", "main", "a b", "<i>"])
+def test_no_label_takes_an_anchor_of_the_page(label: str) -> None:
+    """A label that is called as a part of the page is reached by its long anchor alone."""
+    trim = (replace(PLAN.trim[0], label=label), *PLAN.trim[1:])
+    bars = PLAN.materials[1].bars
+    cuts = (bars[0].cuts[0], replace(bars[0].cuts[1], label=label))
+    material = replace(PLAN.materials[1], bars=(replace(bars[0], cuts=cuts), *bars[1:]))
+    page = Page(
+        elevations_html(replace(PLAN, trim=trim, materials=(PLAN.materials[0], material)))
+    )
+    assert len(page.anchors) == len(set(page.anchors))
+    assert anchor(label) in page.anchors
+
+
+def test_a_sheet_lists_its_marks_and_pieces() -> None:
+    """Bar 2 has 50-1/2 in at its left and 80 in at its right: two crosscuts."""
+    text = elevations_html(PLAN)
+    start = text.index('<article id="sheet-2"')
+    part = text[start : text.index("</article>", start) + 10]
+    words = " ".join(Page(part).words).replace("\u2060", "")
+    assert '50-1/2"; 70", blade left of the mark' in words
+    assert '0" to 50-1/2" (50-1/2") : A-2-2' in words
+    assert '70" to 150" (80") : A-1-1' in words
+
+
+def test_every_piece_can_be_ticked() -> None:
+    """Two boxes a piece, each with a name."""
+    text = elevations_html(PLAN)
+    for label in LABELS:
+        for what in ("cut", "hung"):
+            assert text.count(f'aria-label="{label} {what}"') == 1
+
+
+def test_ticks_belong_to_one_plan() -> None:
+    """The name that ticks are kept under is another for any other plan."""
+    other = replace(PLAN, siding=(replace(PLAN.siding[0], run=2), *PLAN.siding[1:]))
+    assert plan_hash(PLAN) == plan_hash(replace(PLAN))
+    assert plan_hash(PLAN) != plan_hash(other)
+
+
+def test_cut_top_edges_are_told_on_the_wall() -> None:
+    """The notch below the window leaves 3-7/8 of 8 in, so more than 1 in is cut off.
+
+    Crimps every 6 in, and furring where more than 1 in is cut off: Larry Haun, Habitat for
+    Humanity: How to Build a House, Taunton Press, the chapter on siding.
+    """
+    trim, siding, punch, furring = hanging_notes(WALL, PLAN)
+    assert "J-channel" in trim
+    assert "from left to right" in siding
+    assert "A-2-1 is cut" in punch
+    assert 'every 6"' in punch
+    assert 'more than 1" is cut off A-2-1' in furring

@@ -1,0 +1,78 @@
+"""What the crew does on a wall, in its order, and which pieces want punch and support."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lapwright.job.material import Family
+from lapwright.measure import INCH, MILLIMETRE
+from lapwright.plan import NotchEdge
+from lapwright_cli.reports.writing import on_tape, plain, role_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from lapwright.job.wall import Wall
+    from lapwright.plan import Plan, SidingPiece
+
+
+def hanging_notes(wall: Wall, plan: Plan) -> tuple[str, ...]:
+    """Say in which order a wall is hung, one text a step, then what each cut edge needs."""
+    pieces = [piece for piece in plan.siding if piece.wall == wall.mark]
+    roles = dict.fromkeys(piece.role for piece in plan.trim if piece.wall == wall.mark)
+    notes = []
+    if roles:
+        names = ", ".join(role_words(role) for role in roles)
+        notes.append(f"Before the first course: trim of this wall ({names}).")
+    if pieces:
+        notes.append(
+            "Siding from the bottom course up, in each course from left to right, as the"
+            " table lists it."
+        )
+    cut = [piece for piece in pieces if _top_is_cut(piece)]
+    lapped = [piece for piece in cut if plan.siding_of(piece).family is Family.LAPPED]
+    butted = [piece for piece in cut if piece not in lapped]
+    return (*notes, *_lapped_notes(lapped, plan), *_butted_notes(butted))
+
+
+def _lapped_notes(cut: Sequence[SidingPiece], plan: Plan) -> Iterator[str]:
+    metric = plan.job.unit.is_metric
+    apart, least = (150 * MILLIMETRE, 25 * MILLIMETRE) if metric else (6 * INCH, INCH)
+    if cut:
+        yield (
+            f"Punch and support: the top edge of {_labels(cut)} is cut and has lost its nail"
+            f" hem there. Crimp the cut edge every {on_tape(apart, plan.job.unit)}, tabs facing"
+            " out, and set it in the sill-support channel or the trim above."
+        )
+    deep = [piece for piece in cut if _taken(piece, plan) > least]
+    if deep:
+        yield (
+            f"Furring: more than {on_tape(least, plan.job.unit)} is cut off {_labels(deep)}."
+            " Put a strip behind the cut edge, as thick as it needs to keep the face of the"
+            " siding straight."
+        )
+
+
+def _butted_notes(cut: Sequence[SidingPiece]) -> Iterator[str]:
+    if cut:
+        yield (
+            f"Support: the top edge of {_labels(cut)} is cut. Check that something solid"
+            " stands behind it to nail to."
+        )
+
+
+def _top_is_cut(piece: SidingPiece) -> bool:
+    return piece.ripped or any(n.edge is NotchEdge.SILL for n in piece.notches)
+
+
+def _taken(piece: SidingPiece, plan: Plan) -> int:
+    """Give the most that is cut off the top edge of a piece. [ticks]"""
+    kept = [min(n.cut_left, n.cut_right) for n in piece.notches if n.edge is NotchEdge.SILL]
+    if piece.ripped:
+        kept.append(piece.height)
+    exposure = plan.siding_of(piece).exposure
+    return exposure - min(kept, default=exposure)
+
+
+def _labels(pieces: Iterable[SidingPiece]) -> str:
+    return ", ".join(plain(piece.label) for piece in pieces)
