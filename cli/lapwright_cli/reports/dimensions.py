@@ -105,7 +105,9 @@ def dimension_widths(
     first = height + letter
     # The numbers stand in one row; one that had to give way is tied to its side.
     base = first + round(1.5 * letter)
-    for (x, text), middle in zip(texts, spread(texts, 0, width, letter), strict=True):
+    # An m is wider than the letters that are reckoned with.
+    roomy = [(x, f"{text}  " if unit.is_metric else text) for x, text in texts]
+    for (x, text), middle in zip(texts, spread(roomy, 0, width, letter), strict=True):
         lines.append((round(x), height, round(x), height + letter // 2))
         lines.append(
             (round(x), height + letter // 2, round(middle), base - round(0.9 * letter))

@@ -9,7 +9,9 @@ from urllib.parse import quote
 
 import pytest
 from pypdf import PdfReader
+from typer.testing import CliRunner
 
+from lapwright_cli.app import app
 from lapwright_cli.reports.elevations import elevations_html
 from tests.cli.reports.browser import chromium
 from tests.cli.reports.small_plan import PLAN, WALL, renamed
@@ -440,3 +442,22 @@ def test_a_page_opened_without_a_store_still_works(crew: Crew) -> None:
     assert "keeps no ticks" in page.locator("#said").inner_text()
     page.locator("#card").get_by_label("hung").check()
     assert "to hang 12 of 13" in page.locator("section.wall p.left").inner_text()
+
+
+def test_a_house_opens_at_once(browser: Any, tmp_path: Path) -> None:
+    """A house of 646 pieces: under 3 MB, and less than a second of work for the browser.
+
+    The work is the main thread's own time, so that a busy machine does not count.
+    """
+    job = ["plan", "demo_jobs/gravel_lane_house.yaml", "--out", str(tmp_path / "house")]
+    assert CliRunner().invoke(app, job).exit_code == 0
+    file = tmp_path / "house" / "elevations.html"
+    assert file.stat().st_size < 3_000_000
+    page = browser.new_page(viewport={"width": 360, "height": 740})
+    session = page.context.new_cdp_session(page)
+    session.send("Performance.enable", {"timeDomain": "threadTicks"})
+    page.goto(file.as_uri())
+    told = session.send("Performance.getMetrics")["metrics"]
+    assert page.locator("td.tick input").count() > 2 * 350
+    assert next(each["value"] for each in told if each["name"] == "TaskDuration") < 1
+    page.close()
