@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lapwright.job.material import Family
+from lapwright.job.material import Family, TrimRole
 from lapwright.measure import INCH, MILLIMETRE
 from lapwright.plan import NotchEdge
 from lapwright_cli.reports.writing import on_tape, plain, role_words
@@ -19,7 +19,12 @@ if TYPE_CHECKING:
 def hanging_notes(wall: Wall, plan: Plan) -> tuple[str, ...]:
     """Say in which order a wall is hung, one text a step, then what each cut edge needs."""
     pieces = [piece for piece in plan.siding if piece.wall == wall.mark]
-    roles = dict.fromkeys(piece.role for piece in plan.trim if piece.wall == wall.mark)
+    # A band between zones comes when the siding below it is up.
+    roles = dict.fromkeys(
+        piece.role
+        for piece in plan.trim
+        if piece.wall == wall.mark and piece.role != TrimRole.BELLY_BAND
+    )
     notes = []
     if roles:
         names = ", ".join(role_words(role) for role in roles)
