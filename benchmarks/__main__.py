@@ -5,7 +5,11 @@ from __future__ import annotations
 import sys
 from importlib import import_module
 
-BENCHMARKS = {"cutting": "benchmarks.cutting", "rivals": "benchmarks.rivals"}
+BENCHMARKS = {
+    "cutting": "benchmarks.cutting",
+    "rivals": "benchmarks.rivals",
+    "takeoff": "benchmarks.takeoff",
+}
 
 
 def main(arguments: list[str]) -> int:

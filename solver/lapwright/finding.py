@@ -13,6 +13,7 @@ from lapwright.job.wall import OpeningShape
 from lapwright.measure import Rounding, to_tape, write_length
 from lapwright.plan import NotchEdge
 from lapwright.seams.split import KEEP_OUT
+from lapwright.takeoff.area import is_clipped
 from lapwright.takeoff.movement import end_drawn_out, lap_opened
 
 if TYPE_CHECKING:
@@ -50,18 +51,18 @@ def _openings(job: Job) -> Iterator[str]:
     for wall in job.walls:
         for opening in wall.openings:
             name = f"wall {wall.mark}, opening {opening.name}"
+            if opening.shape in (OpeningShape.ROUND, OpeningShape.ARCHED):
+                curve = "round" if opening.shape is OpeningShape.ROUND else "arched"
+                yield (
+                    f"{name}: {curve}; bend its channel to the curve, and trace the curve or"
+                    " make a template for what is cut along it"
+                )
             if opening.shape is OpeningShape.ROUND:
                 yield (
-                    f"{name}: round, but notched and trimmed as its box, which bares the wall"
-                    " beside the curve; leave its notches uncut and trace the curve on the wall"
+                    f"{name}: no sill-support channel fits under a curve;"
+                    " crimp the cut edge into the bent channel"
                 )
-            outside = (
-                opening.x < 0
-                or opening.sill < 0
-                or opening.right > wall.width
-                or opening.head > wall.height
-            )
-            if outside:
+            if is_clipped(opening, wall):
                 yield f"{name}: runs past the wall's edge; only what is on the wall counts"
         for one, other in combinations(wall.openings, 2):
             wide = min(one.right, other.right) - max(one.x, other.x)
@@ -110,10 +111,13 @@ def _ripped(job: Job, layout: Layout) -> Iterator[str]:
 def _thin(job: Job, piece: SidingPiece) -> Iterator[str]:
     rules, unit = job.rules, job.unit
     for notch in piece.notches:
-        left_over: int = min(notch.cut_left, notch.cut_right)
+        if notch.edge is NotchEdge.END:
+            continue
+        # A cut that slants to nothing leaves no strip that another start would cure.
+        left_over: int = max(notch.cut_left, notch.cut_right)
         place = "under"
         if notch.edge is NotchEdge.HEAD:
-            left_over, place = piece.height - max(notch.cut_left, notch.cut_right), "over"
+            left_over, place = piece.height - min(notch.cut_left, notch.cut_right), "over"
         if left_over < rules.sliver:
             yield (
                 f"piece {piece.label}: a sliver, {write_length(left_over, unit)} left"

@@ -202,13 +202,13 @@ def round_ticks(
     length: Fraction | int, step: int, rounding: Rounding = Rounding.NEAREST
 ) -> Ticks:
     """Round a length to a whole number of steps. [ticks]"""
-    steps = Fraction(length) / step
+    above, below = length.numerator, length.denominator * step
     if rounding is Rounding.DOWN:
-        whole = steps.__floor__()
+        whole = above // below
     elif rounding is Rounding.UP:
-        whole = steps.__ceil__()
+        whole = -(-above // below)
     else:
-        whole = (steps + Fraction(1, 2)).__floor__()
+        whole = (2 * above + below) // (2 * below)
     return Ticks(whole * step)
 
 

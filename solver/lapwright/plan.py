@@ -35,6 +35,8 @@ class NotchEdge(StrEnum):
     """From the butt edge up to the cut height, over an opening."""
     HOLE = "hole"
     """Inside the piece, from the cut height up to `PieceNotch.upper`."""
+    END = "end"
+    """At an end of the piece, along `PieceNotch.points`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +57,8 @@ class PieceNotch:
     """A notch in a piece, by the marks that are made on it."""
 
     opening: str
-    """Name of the opening, ``eave``, or ``roof`` for a lower roof under the wall."""
+    """Names of the openings, ``eave``, ``roof`` for a lower roof under the wall, or
+    ``outline`` where slopes of it meet."""
     edge: NotchEdge
     start: Ticks
     """From the piece's left end. [ticks]"""
@@ -66,7 +69,11 @@ class PieceNotch:
     cut_right: Ticks
     """Cut height up from the butt edge at the notch's right side. [ticks]"""
     upper: Ticks
-    """Upper cut height of a hole; 0 for the other edges. [ticks]"""
+    """Upper cut height of a hole or at an end; 0 for the other edges. [ticks]"""
+    points: tuple[tuple[Ticks, Ticks], ...] = ()
+    """Of a notch that is no box: the corners of what is cut out, counter-clockwise, as
+    (from the piece's left end, up from the butt edge).  Then `cut_left` and `cut_right`
+    are its lowest height (highest, of a head), and `upper` the highest. [ticks]"""
 
 
 @dataclass(frozen=True, slots=True)

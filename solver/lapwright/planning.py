@@ -9,18 +9,21 @@ from lapwright.bars import Material, Saw, Terms, Want, cut_material
 from lapwright.cutting import Ends
 from lapwright.finding import find_all
 from lapwright.job.material import Family, TrimRole
-from lapwright.plan import EndCut, NotchEdge, Plan, SupplyLine, TrimPiece, WallFigures
+from lapwright.plan import EndCut, Plan, SupplyLine, TrimPiece, WallFigures
 from lapwright.siding import lay_out
 from lapwright.takeoff.area import gross_area, opening_area
 from lapwright.takeoff.stretch import find_stretches, piece_lengths
 from lapwright.takeoff.supply import count_supplies
+from lapwright.takeoff.surround import is_supported
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lapwright.job.job import Job
+    from lapwright.job.wall import Wall
     from lapwright.plan import MaterialPlan, SidingPiece
     from lapwright.siding import Layout
+    from lapwright.takeoff.run import Run
 
 _TRIM_CODES = {
     "starter": "ST",
@@ -121,13 +124,13 @@ def make_plan(
 
 
 def _trim(job: Job, layout: Layout) -> tuple[TrimPiece, ...]:
-    alike = {s.name for s in job.sidings if s.family is job.siding.family}
+    alike = [s for s in job.sidings if s.family is job.siding.family]
     notched = frozenset(
-        (piece.wall, notch.opening)
-        for piece in layout.pieces
-        if piece.siding in alike
-        for notch in piece.notches
-        if notch.edge is not NotchEdge.HEAD
+        (wall.mark, opening.name)
+        for siding in alike
+        for wall, runs in _runs(job, layout.of(siding))
+        for opening in wall.openings
+        if is_supported(opening, runs, job.cladding(siding.name)[1])
     )
     materials = {trim.role: trim for trim in job.trim}
     counted: dict[tuple[str, TrimRole], int] = {}
@@ -141,6 +144,14 @@ def _trim(job: Job, layout: Layout) -> tuple[TrimPiece, ...]:
                 TrimPiece(label, stretch.role.value, stretch.wall, stretch.place, length)
             )
     return tuple(pieces)
+
+
+def _runs(job: Job, layout: Layout) -> list[tuple[Wall, list[Run]]]:
+    """Gather the runs of every wall."""
+    found: dict[str, list[Run]] = {}
+    for split in layout.splits:
+        found.setdefault(split.run.wall, []).append(split.run)
+    return [(wall, found.get(wall.mark, [])) for wall in job.walls]
 
 
 def _supplies(job: Job, layout: Layout, trim: Sequence[TrimPiece]) -> tuple[SupplyLine, ...]:

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from lapwright.job.job import Job
     from lapwright.job.material import Siding, StockLength
     from lapwright.job.rules import Rules
-    from lapwright.job.wall import Wall
+    from lapwright.job.wall import Opening, Wall
     from lapwright.plan import (
         Bar,
         MaterialPlan,
@@ -248,18 +248,7 @@ def _wall(wall: Wall) -> dict[str, Any]:
         **({"part": wall.part} if wall.part else {}),
         **({"siding": wall.siding} if wall.siding else {}),
         **({"zones": _zones(wall)} if wall.zones else {}),
-        "openings": [
-            {
-                "name": opening.name,
-                "kind": opening.kind.value,
-                "shape": opening.shape.value,
-                "x": _length(opening.x),
-                "sill": _length(opening.sill),
-                "width": _length(opening.width),
-                "height": _length(opening.height),
-            }
-            for opening in wall.openings
-        ],
+        "openings": [_opening(opening) for opening in wall.openings],
     }
 
 
@@ -274,6 +263,22 @@ def _zones(wall: Wall) -> list[dict[str, Any]]:
             row["start"] = _length((zone.start or zone.low) - zone.low)
         rows.append(row)
     return rows
+
+
+def _opening(opening: Opening) -> dict[str, Any]:
+    known = {
+        "name": opening.name,
+        "kind": opening.kind.value,
+        "shape": opening.shape.value,
+    }
+    if opening.corners:
+        return known | {"corners": [[_length(p.x), _length(p.y)] for p in opening.corners]}
+    own = {"rise": opening.rise, "cut": opening.cut}
+    return (
+        known
+        | {key: _length(getattr(opening, key)) for key in ("x", "sill", "width", "height")}
+        | {key: _length(length) for key, length in own.items() if length}
+    )
 
 
 def _end(end: PieceEnd) -> dict[str, Any]:
@@ -293,6 +298,7 @@ def _notch(notch: PieceNotch) -> dict[str, Any]:
         "cut_left": notch.cut_left,
         "cut_right": notch.cut_right,
         "upper": notch.upper,
+        **({"points": [list(point) for point in notch.points]} if notch.points else {}),
     }
 
 

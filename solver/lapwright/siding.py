@@ -10,7 +10,8 @@ from lapwright.errors import NoPlanError
 from lapwright.job.field import fields_of, job_of
 from lapwright.job.material import Family
 from lapwright.measure import Rounding, Ticks, to_tape
-from lapwright.plan import EndCut, NotchEdge, PieceEnd, PieceNotch, Seam, SidingPiece
+from lapwright.notches import notches_of
+from lapwright.plan import EndCut, PieceEnd, Seam, SidingPiece
 from lapwright.seams.butted import place_joints
 from lapwright.seams.lapped import place_seams
 from lapwright.seams.split import Part, Split, Zone
@@ -88,7 +89,8 @@ def lay_out(job: Job) -> Layout:
         pieces=tuple(
             sorted(
                 (piece for layout in made for piece in layout.pieces),
-                key=lambda piece: (place[piece.wall], piece.course),
+                # One run may lie over another, as between two openings.
+                key=lambda piece: (place[piece.wall], piece.course, piece.x),
             )
         ),
         seams=tuple(
@@ -133,9 +135,9 @@ def _lay_out(job: Job, walls: Sequence[tuple[Wall, Sequence[Course]]]) -> Layout
     pieces: list[SidingPiece] = []
     seams: list[Seam] = []
     broken: list[tuple[Seam, str]] = []
-    counted: dict[tuple[str, int], int] = {}
-    for split in splits:
-        made = list(_pieces(split, job, counted))
+    labels = _labels(splits)
+    for number, split in enumerate(splits):
+        made = list(_pieces(split, job, labels[number]))
         joined = [
             Seam(a.wall, a.course, a.run, Ticks(a.x + a.length), a.label, b.label)
             for a, b in pairwise(made)
@@ -144,6 +146,19 @@ def _lay_out(job: Job, walls: Sequence[tuple[Wall, Sequence[Course]]]) -> Layout
         seams += joined
         broken += [(joined[number - 1], rule) for number, rule in split.broken]
     return Layout((), tuple(splits), tuple(pieces), tuple(seams), tuple(broken))
+
+
+def _labels(splits: list[Split]) -> list[list[str]]:
+    """Label the parts of every run, counted from the left within their course."""
+    labels = [[""] * len(split.parts) for split in splits]
+    courses: dict[tuple[str, int], list[tuple[int, int, int]]] = {}
+    for number, split in enumerate(splits):
+        places = courses.setdefault((split.run.wall, split.run.course.number), [])
+        places += ((part.x, number, place) for place, part in enumerate(split.parts))
+    for (wall, course), places in courses.items():
+        for count, (_, number, place) in enumerate(sorted(places), start=1):
+            labels[number][place] = f"{wall}{course}.{count}"
+    return labels
 
 
 def _split(
@@ -168,19 +183,15 @@ def _split(
     return split
 
 
-def _pieces(
-    split: Split, job: Job, counted: dict[tuple[str, int], int]
-) -> Iterator[SidingPiece]:
+def _pieces(split: Split, job: Job, labels: list[str]) -> Iterator[SidingPiece]:
     run = split.run
     course = run.course
     seam = EndCut.FACTORY if job.siding.family is Family.LAPPED else EndCut.SQUARE
     last = len(split.parts) - 1
     for position, part in enumerate(split.parts):
-        key = (run.wall, course.number)
-        counted[key] = counted.get(key, 0) + 1
         height, ripped = _height(run, part, job)
         yield SidingPiece(
-            label=f"{run.wall}{course.number}.{counted[key]}",
+            label=labels[position],
             wall=run.wall,
             course=course.number,
             run=run.number,
@@ -194,7 +205,7 @@ def _pieces(
             right=_end(
                 run.right, part.end, part.x, job.unit, None if position == last else seam
             ),
-            notches=tuple(_notches(run, part, job.unit)),
+            notches=notches_of(run, part.x, part.length, height, job.unit),
         )
 
 
@@ -212,26 +223,3 @@ def _end(end: RunEnd, outermost: int, far: int, unit: Unit, seam: EndCut | None)
     if seam is not None:
         return PieceEnd(seam, "seam", profile)
     return PieceEnd(EndCut.RAKED if profile else EndCut.SQUARE, end.meets, profile)
-
-
-def _notches(run: Run, part: Part, unit: Unit) -> Iterator[PieceNotch]:
-    highest = run.height(part.x, part.end)
-    for notch in run.notches:
-        if notch.opening == "eave" and notch.below == highest:
-            continue  # the whole piece is ripped to it
-        left, right = max(notch.left, part.x), min(notch.right, part.end)
-        if left >= right:
-            continue
-        start = to_tape(left - part.x, unit, Rounding.DOWN)
-        end = min(to_tape(right - part.x, unit, Rounding.UP), part.length)
-        below = above = Ticks(0)
-        if notch.below is not None:
-            below = to_tape(notch.below, unit, Rounding.DOWN)
-        if notch.above is not None:
-            above = to_tape(notch.above, unit, Rounding.UP)
-        if notch.above is None:
-            yield PieceNotch(notch.opening, NotchEdge.SILL, start, end, below, below, Ticks(0))
-        elif notch.below is None:
-            yield PieceNotch(notch.opening, NotchEdge.HEAD, start, end, above, above, Ticks(0))
-        else:
-            yield PieceNotch(notch.opening, NotchEdge.HOLE, start, end, below, below, above)

@@ -131,17 +131,6 @@ def test_shapes_of_walls_stand_up_to_the_recount(outline: str, siding: str) -> N
     assert recount(plan_record(plan)) == ()
 
 
-def test_a_valley_inside_a_course_is_refused_with_the_way_out() -> None:
-    """An M-shaped wall whose valley lies inside a course is no plan, and it says why."""
-    outline = "[[0,0],[288,0],[288,96],[216,140],[144,92],[72,140],[0,96]]"
-    text = (
-        "{job: x, siding: {material: vinyl double 4},"
-        f" walls: [{{name: a, outline: {outline}}}]}}"
-    )
-    with pytest.raises(NoPlanError, match="wall A, course 12: two slopes"):
-        make_plan(parse_job(text, "x"))
-
-
 CARTONS = (
     "{job: x, siding: {material: vinyl double 4, stock:"
     " [{length: 144, price: 10, carton: 20}, {length: 200, price: 15, carton: 12}]},"

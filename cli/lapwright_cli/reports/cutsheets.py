@@ -35,6 +35,8 @@ _PAPER_WIDTH = {"us-letter": 612.0, "a4": 595.28}
 """[pt]"""
 _MARGIN = 36.0
 """At the left and at the right of a page. [pt]"""
+_IN_A_ROW = 7
+"""So many marks of a traced line stand beside each other in its table."""
 _SHORT_LABEL = 6
 """Three labels of so many letters have room beside the marks of a sheet."""
 _FAIR_LABEL = 9
@@ -268,10 +270,24 @@ def _sketches(
             {
                 "name": "" if is_one else name,
                 "words": [unbroken(text) for text in shapes.work_words(piece, plan)],
+                "tables": _tables(piece, plan.job.unit),
             }
             for name, piece in named
         ],
     }
+
+
+def _tables(piece: SidingPiece, unit: Unit) -> list[list[list[str]]]:
+    """Give the marks along every traced line, in rows: from the left end, and up."""
+    rows = []
+    for notch in piece.notches:
+        for line in shapes.traces(piece, notch) if notch.points else ():
+            for first in range(0, len(line), _IN_A_ROW):
+                part = line[first : first + _IN_A_ROW]
+                rows.append(
+                    [[on_tape(s.u, unit) for s in part], [on_tape(s.v, unit) for s in part]]
+                )
+    return rows
 
 
 def _ends(cut: BarCut, bar: Bar, piece: SidingPiece | None) -> str:

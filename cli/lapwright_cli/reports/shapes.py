@@ -22,8 +22,12 @@ if TYPE_CHECKING:
     from lapwright.plan import PieceEnd, PieceNotch, Plan, SidingPiece
 
 
+_FEW_POINTS = 8
+"""A traced notch of more corners than these is a curve."""
 _NEAR_PITCH = 4.0
 """A cut that differs from a slope of its wall by less than this is along it. [°]"""
+_FROM_TOP = (NotchEdge.SILL, NotchEdge.HOLE)
+"""Notches under whose lower edge siding stands."""
 POINT = INCH // 8
 """An edge no longer than this is called a point. [ticks]"""
 
@@ -38,12 +42,14 @@ class Spot(NamedTuple):
 def outline(piece: SidingPiece) -> tuple[Spot, ...]:
     """Give the edge of a piece, counter-clockwise from the left end of its butt edge.
 
-    Notches that are open to an edge are cut out; holes are not, see `holes`.
+    Notches that are open to an edge are cut out; holes and what is traced from point to
+    point are not, see `holes`.
     """
     left = _side(piece.left, piece.height)
     right = _side(piece.right, piece.height)
-    top = sorted((n for n in piece.notches if n.edge is NotchEdge.SILL), key=lambda n: n.start)
-    foot = sorted((n for n in piece.notches if n.edge is NotchEdge.HEAD), key=lambda n: n.start)
+    boxes = sorted((n for n in piece.notches if not n.points), key=lambda n: n.start)
+    top = [n for n in boxes if n.edge is NotchEdge.SILL]
+    foot = [n for n in boxes if n.edge is NotchEdge.HEAD]
     foot_spots, foot_left, foot_right = _edge(foot, 0, left[0][1], piece.length - right[0][1])
     top_spots, top_left, top_right = _edge(
         top, piece.height, left[-1][1], piece.length - right[-1][1]
@@ -62,16 +68,41 @@ def outline(piece: SidingPiece) -> tuple[Spot, ...]:
 
 
 def holes(piece: SidingPiece) -> tuple[tuple[Spot, ...], ...]:
-    """Give the edges of the holes inside a piece."""
+    """Give the edges of the holes inside a piece, and of all that is traced."""
     return tuple(
-        (
+        tuple(Spot(u, v) for u, v in n.points)
+        if n.points
+        else (
             Spot(n.start, n.cut_left),
             Spot(n.end, n.cut_right),
             Spot(n.end, n.upper),
             Spot(n.start, n.upper),
         )
         for n in piece.notches
-        if n.edge is NotchEdge.HOLE
+        if n.points or n.edge is NotchEdge.HOLE
+    )
+
+
+def traces(piece: SidingPiece, notch: PieceNotch) -> tuple[tuple[Spot, ...], ...]:
+    """Give the lines along which a notch is traced, each from its left end.
+
+    What lies along an edge of the piece is not cut.
+    """
+    ring = [Spot(u, v) for u, v in notch.points]
+    lines: list[list[Spot]] = []
+    for a, b in zip(ring, (*ring[1:], *ring[:1]), strict=True):
+        along_end = a.u == b.u and a.u in (0, piece.length)
+        along_edge = a.v == b.v and a.v in (0, piece.height)
+        if along_end or along_edge:
+            continue
+        if lines and lines[-1][-1] == a:
+            lines[-1].append(b)
+        else:
+            lines.append([a, b])
+    if len(lines) > 1 and lines[-1][-1] == lines[0][0]:
+        lines[0] = lines.pop()[:-1] + lines[0]
+    return tuple(
+        tuple(line if line[0].u <= line[-1].u else reversed(line)) for line in sorted(lines)
     )
 
 
@@ -218,7 +249,10 @@ def weak_words(piece: SidingPiece, unit: Unit) -> tuple[str, ...]:
     words = []
     left, right = _side(piece.left, piece.height), _side(piece.right, piece.height)
     for edge in (NotchEdge.SILL, NotchEdge.HEAD):
-        notches = sorted((n for n in piece.notches if n.edge is edge), key=lambda n: n.start)
+        notches = sorted(
+            (n for n in piece.notches if n.edge is edge and not n.points),
+            key=lambda n: n.start,
+        )
         if not notches:
             continue
         first, last = notches[0], notches[-1]
@@ -235,7 +269,7 @@ def weak_words(piece: SidingPiece, unit: Unit) -> tuple[str, ...]:
             for wide, place in strips
             if 0 < wide < least
         ]
-    lows = [min(n.cut_left, n.cut_right) for n in piece.notches if n.edge is not NotchEdge.HEAD]
+    lows = [min(n.cut_left, n.cut_right) for n in piece.notches if n.edge in _FROM_TOP]
     if lows and min(lows) < least:
         words.append(f"Weak: only {on_tape(min(lows), unit)} left below the notch.")
     if is_sloped(piece) and min(edges(piece)) <= POINT:
@@ -306,6 +340,8 @@ def notch_words(notch: PieceNotch, unit: Unit, *, is_whole: bool = False) -> str
     is_whole
         Whether it goes along the whole piece.
     """
+    if notch.points:
+        return _traced_words(notch, unit)
     across = f"{on_tape(notch.start, unit)} to {on_tape(notch.end, unit)} from the left end"
     left, right = on_tape(notch.cut_left, unit), on_tape(notch.cut_right, unit)
     height = left if left == right else f"{left} at its left and {right} at its right"
@@ -319,6 +355,22 @@ def notch_words(notch: PieceNotch, unit: Unit, *, is_whole: bool = False) -> str
     return (
         f"Hole, {across}: from {height} up to {on_tape(notch.upper, unit)} above the butt edge."
     )
+
+
+def _traced_words(notch: PieceNotch, unit: Unit) -> str:
+    """Say where a notch is traced from point to point."""
+    across = f"{on_tape(notch.start, unit)} to {on_tape(notch.end, unit)} from the left end"
+    kind = {
+        NotchEdge.SILL: f"Notch from the top, {across}",
+        NotchEdge.HEAD: f"Notch from the butt edge, {across}",
+        NotchEdge.HOLE: f"Hole, {across}",
+        NotchEdge.END: f"End cut, {across}",
+    }[notch.edge]
+    curved = len(notch.points) > _FEW_POINTS
+    how = (
+        "trace the curve or use a template, checked by" if curved else "straight lines through"
+    )
+    return f"{kind}: {how} the marks in the table, heights up from the butt edge."
 
 
 def notch_names(piece: SidingPiece) -> tuple[str, ...]:

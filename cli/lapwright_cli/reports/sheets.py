@@ -145,7 +145,8 @@ def form(piece: SidingPiece) -> object:
     """Give all that makes the form of a piece, its length apart."""
     ends = tuple((end.cut, end.profile) for end in (piece.left, piece.right))
     notches = tuple(
-        (n.edge, n.start, n.end, n.cut_left, n.cut_right, n.upper) for n in piece.notches
+        (n.edge, n.start, n.end, n.cut_left, n.cut_right, n.upper, n.points)
+        for n in piece.notches
     )
     # Where nothing is cut but the ends, the exposure that the course leaves is no matter.
     has_work = piece.ripped or notches or any(profile for _, profile in ends)

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lapwright.measure import Unit
-    from lapwright.plan import Plan, SidingPiece
+    from lapwright.plan import PieceNotch, Plan, SidingPiece
 
 _RISE = 46.0
 """Height at which a whole exposure is drawn. [pt]"""
@@ -227,7 +227,9 @@ def heights(piece: SidingPiece) -> list[Height]:
     found: list[Height] = []
     for notch in piece.notches:
         start, end = int(notch.start), int(notch.end)
-        if notch.edge is NotchEdge.HOLE:
+        if notch.points:
+            found += _traced_height(notch)
+        elif notch.edge is NotchEdge.HOLE:
             # Both stand at a hole's side, their numbers beside it, one at each.
             found.append(Height(int(notch.cut_left), start, start, is_right=False))
             found.append(Height(int(notch.upper), end, end, is_right=True))
@@ -250,6 +252,14 @@ def heights(piece: SidingPiece) -> list[Height]:
         tip = int(piece.left.profile[-1][1]) if piece.left.profile else 0
         found.append(Height(int(piece.height), tip, tip, is_tip=True))
     return found
+
+
+def _traced_height(notch: PieceNotch) -> list[Height]:
+    """Measure the deepest place of a traced notch; the table holds all others."""
+    if notch.edge is NotchEdge.END:
+        return []
+    at = [int(u) for u, v in notch.points if v == notch.cut_left]
+    return [Height(int(notch.cut_left), min(at), max(at))]
 
 
 def _is_peak(piece: SidingPiece) -> bool:

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from lapwright.job.corners import corners_of
 from lapwright.job.field import clip_outline
-from lapwright.job.wall import OpeningShape
 from lapwright.plan import NotchEdge
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.dimensions import (
@@ -63,7 +63,8 @@ class OpeningView:
     y: int
     width: int
     height: int
-    is_round: bool
+    points: str
+    """Its shape."""
     words: tuple[Words, ...]
     plate: tuple[int, int, int, int]
     """White ground of its texts: x, y, width, height; no width where it has none."""
@@ -217,7 +218,7 @@ def _view_opening(
         y=y,
         width=width,
         height=height,
-        is_round=opening.shape is OpeningShape.ROUND,
+        points=" ".join(f"{mm(p.x)},{down(p.y)}" for p in corners_of(opening)),
         words=tuple(
             Words(x + width // 2, top + line * (i + 1) - round(0.3 * letter), letter, text)
             for i, text in enumerate(texts)

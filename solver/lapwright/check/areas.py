@@ -10,6 +10,8 @@ from lapwright.check.columns import cells_left
 from lapwright.check.edges import edges_of
 from lapwright.check.fault import fault
 from lapwright.check.grid import lines_of_fields, text_of
+from lapwright.check.surround import edges_of as sides_of
+from lapwright.job.corners import corners_of
 from lapwright.job.wall import OpeningShape
 from lapwright.measure import FOOT, write_decimal, write_length
 
@@ -23,8 +25,6 @@ if TYPE_CHECKING:
 
 _PI_BELOW = Fraction(314159265358979323846, 10**20)
 _PI_ABOVE = Fraction(314159265358979323847, 10**20)
-_SIDES = 64
-"""Sides of the polygons that stand in and round an ellipse that others cut."""
 _CLOSE = Fraction(1, 1_000_000)
 """By what share an area with a round opening may differ."""
 
@@ -74,7 +74,6 @@ def gross_area(wall: Wall) -> Fraction:
 
 def opening_area(wall: Wall) -> tuple[Fraction, Fraction]:
     """Enclose the area of the openings inside a wall, counted once. [ticks²]"""
-    rounds = [o for o in wall.openings if o.shape is OpeningShape.ROUND]
     crossing = {
         o.name
         for a, b in combinations(wall.openings, 2)
@@ -83,18 +82,18 @@ def opening_area(wall: Wall) -> tuple[Fraction, Fraction]:
     }
     alone = [
         o
-        for o in rounds
+        for o in wall.openings
         if o.name not in crossing and _taken(wall, [_box(o)]) == o.width * o.height
     ]
-    rest = [o for o in wall.openings if o not in alone]
-    boxes = [_box(o) for o in rest if o not in rounds]
-    cut = [o for o in rest if o in rounds]
-    low = high = _taken(wall, boxes)
-    if cut:
-        low = _taken(wall, boxes + [_ellipse(o, outside=False) for o in cut])
-        high = _taken(wall, boxes + [_ellipse(o, outside=True) for o in cut])
-    quarters = Fraction(sum(o.width * o.height for o in alone), 4)
-    return low + quarters * _PI_BELOW, high + quarters * _PI_ABOVE
+    low = high = _taken(wall, [corners_of(o) for o in wall.openings if o not in alone])
+    for opening in alone:
+        if opening.shape is OpeningShape.ROUND:
+            quarter = Fraction(opening.width * opening.height, 4)
+            low, high = low + quarter * _PI_BELOW, high + quarter * _PI_ABOVE
+        else:
+            own = Fraction(sum(a.x * b.y - b.x * a.y for a, b in sides_of(opening)), 2)
+            low, high = low + own, high + own
+    return low, high
 
 
 def _taken(wall: Wall, shapes: Sequence[Polygon]) -> Fraction:
@@ -107,28 +106,6 @@ def _taken(wall: Wall, shapes: Sequence[Polygon]) -> Fraction:
 
 def _box(o: Opening) -> Polygon:
     return [(o.x, o.sill), (o.right, o.sill), (o.right, o.head), (o.x, o.head)]
-
-
-def _ellipse(o: Opening, *, outside: bool) -> Polygon:
-    """Make a polygon in or round an ellipse, with exact corners. [ticks]"""
-    # ((1 - t²) / (1 + t²), 2t / (1 + t²)) runs through a quarter of a circle as t goes
-    # from 0 to 1; four turns make the whole.
-    quarter = [Fraction(4 * i, _SIDES) for i in range(_SIDES // 4)]
-    arc = [((1 - t * t) / (1 + t * t), 2 * t / (1 + t * t)) for t in quarter]
-    circle = [
-        point
-        for x, y in ((1, 0), (0, 1), (-1, 0), (0, -1))
-        for point in ((x * c - y * s, y * c + x * s) for c, s in arc)
-    ]
-    if outside:
-        following = [*circle[1:], circle[0]]
-        # Two tangents c·x + s·y = 1 meet at this point.
-        circle = [
-            ((s2 - s1) / (c1 * s2 - c2 * s1), (c1 - c2) / (c1 * s2 - c2 * s1))
-            for (c1, s1), (c2, s2) in zip(circle, following, strict=True)
-        ]
-    half_width, half_height = Fraction(o.width, 2), Fraction(o.height, 2)
-    return [(o.x + half_width * (1 + c), o.sill + half_height * (1 + s)) for c, s in circle]
 
 
 def _feet(area: Fraction | int) -> str:

@@ -26,6 +26,8 @@ class Notch:
     cut_left: int
     cut_right: int
     upper: int
+    points: tuple[tuple[int, int], ...] = ()
+    """Corners of what is cut out where it is no box, (from the left, up); else empty."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import combinations, pairwise
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     Number = int | Fraction
     Corner = tuple[Number, Number]
@@ -82,6 +82,11 @@ def _between(x1: Number, y1: Number, x2: Number, y2: Number, x: Number) -> Numbe
         return y1
     if x == x2:
         return y2
+    if type(x) is int:
+        rise, run = (y2 - y1) * (x - x1), x2 - x1
+        if type(rise) is int and type(run) is int:
+            whole, rest = divmod(rise, run)
+            return y1 + (Fraction(rise, run) if rest else whole)
     return y1 + Fraction((y2 - y1) * (x - x1)) / (x2 - x1)
 
 
@@ -104,38 +109,34 @@ def cells_left(
     list of Cell
         From left to right, and upwards within a column; none overlap.
     """
-    near = (
-        polygon
-        for polygon in removed
-        if min(y for _, y in polygon) < top and max(y for _, y in polygon) > bottom
-    )
-    shapes = [_sides(polygon) for polygon in (wanted, *near)]
-    first, last = min(x for x, _ in wanted), max(x for x, _ in wanted)
-    places = sorted(
-        {x for x in _places(shapes, bottom, top) if first <= x <= last} | {first, last}
-    )
+    within = _in_band(wanted, bottom, top)
+    if not within:
+        return []
+    first, last = min(x for x, _ in within), max(x for x, _ in within)
+    bands = [_in_band(polygon, bottom, top) for polygon in removed]
+    shapes = [_sides(band) for band in (within, *(b for b in bands if b))]
+    reaches = [(min(s.x1 for s in shape), max(s.x2 for s in shape)) for shape in shapes]
+    places = sorted({x for x in _places(shapes) if first <= x <= last} | {first, last})
     cells = []
     for left, right in pairwise(places):
-        middle = Fraction(left + right) / 2
         stacks = [
             sorted(
-                ((side.at(middle), side) for side in shape if side.x1 < middle < side.x2),
-                key=lambda pair: pair[0],
+                _mark(side.at(left), side.at(right))
+                for side in shape
+                if side.x1 <= left and right <= side.x2
             )
-            for shape in shapes
+            for shape, (start, end) in zip(shapes, reaches, strict=True)
+            if start <= left and right <= end
         ]
         kept = list(_pairs(stacks[0]))
         for stack in stacks[1:]:
             for low, high in _pairs(stack):
                 kept = [part for whole in kept for part in _without(whole, low, high)]
-        for low, high in kept:
-            if low[0] < top and high[0] > bottom:
-                ends = [
-                    min(max(side.at(x), bottom), top)
-                    for side in (low[1], high[1])
-                    for x in (left, right)
-                ]
-                cells.append(Cell(left, right, *ends))
+        cells += [
+            Cell(left, right, low[1], low[2], high[1], high[2])
+            for low, high in kept
+            if low[0] < high[0]
+        ]
     return cells
 
 
@@ -164,6 +165,23 @@ def connected(cells: Sequence[Cell]) -> list[tuple[Cell, ...]]:
     return [tuple(part) for part in parts.values()]
 
 
+def hull_of(spots: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Give the corners of the least convex polygon round some spots."""
+    ordered = sorted(set(spots))
+    chains: list[list[tuple[int, int]]] = []
+    for way in (ordered, ordered[::-1]):
+        chain: list[tuple[int, int]] = []
+        for c in way:
+            while len(chain) > 1:
+                a, b = chain[-2:]
+                if (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) > 0:
+                    break
+                chain.pop()
+            chain.append(c)
+        chains.append(chain[:-1])
+    return chains[0] + chains[1]
+
+
 def _sides(polygon: Polygon) -> list[_Side]:
     following = [*polygon[1:], polygon[0]]
     return [
@@ -173,33 +191,49 @@ def _sides(polygon: Polygon) -> list[_Side]:
     ]
 
 
-def _places(shapes: Sequence[Sequence[_Side]], bottom: Number, top: Number) -> Iterator[Number]:
+def _in_band(polygon: Polygon, bottom: Number, top: Number) -> list[Corner]:
+    """Cut off what of a polygon lies below one height or above another."""
+    kept: list[Corner] = list(polygon)
+    if min(y for _, y in kept) >= top or max(y for _, y in kept) <= bottom:
+        return []
+    for level, sign in ((bottom, 1), (top, -1)):
+        if all((y - level) * sign >= 0 for _, y in kept):
+            continue
+        corners, kept = kept, []
+        for (x1, y1), (x2, y2) in zip(corners, [*corners[1:], corners[0]], strict=True):
+            if (y1 - level) * sign >= 0:
+                kept.append((x1, y1))
+            if (y1 - level) * (y2 - level) < 0:
+                kept.append((x1 + Fraction((x2 - x1) * (level - y1)) / (y2 - y1), level))
+    return kept if min(x for x, _ in kept) < max(x for x, _ in kept) else []
+
+
+def _places(shapes: Sequence[Sequence[_Side]]) -> Iterator[Number]:
     """Give every x at which the order of the sides from below to above may change."""
-    near = []
-    for shape in shapes:
-        for side in shape:
-            yield side.x1
-            yield side.x2
-            low, high = min(side.y1, side.y2), max(side.y1, side.y2)
-            if low <= top and high >= bottom:
-                near.append(side)
-                if low < high:
-                    run, rise = side.x2 - side.x1, side.y2 - side.y1
-                    for level in (bottom, top):
-                        if low < level < high:
-                            yield side.x1 + Fraction((level - side.y1) * run) / rise
-    for a, b in combinations(near, 2):
-        if a.y1 == a.y2 and b.y1 == b.y2:
-            continue
-        left, right = max(a.x1, b.x1), min(a.x2, b.x2)
-        if left >= right:
-            continue
-        before, after = a.at(left) - b.at(left), a.at(right) - b.at(right)
-        if before * after < 0:
-            yield left + Fraction((right - left) * before) / (before - after)
+    sides = sorted((side for shape in shapes for side in shape), key=lambda side: side.x1)
+    bounds = [(min(side.y1, side.y2), max(side.y1, side.y2)) for side in sides]
+    for i, a in enumerate(sides):
+        yield a.x1
+        yield a.x2
+        low, high = bounds[i]
+        for j in range(i + 1, len(sides)):
+            b = sides[j]
+            if b.x1 >= a.x2:
+                break
+            if bounds[j][0] >= high or bounds[j][1] <= low:
+                continue
+            right = min(a.x2, b.x2)
+            before, after = a.at(b.x1) - b.at(b.x1), a.at(right) - b.at(right)
+            if before * after < 0:
+                yield b.x1 + Fraction((right - b.x1) * before) / (before - after)
 
 
-_Mark = tuple["Number", _Side]
+_Mark = tuple["Number", "Number", "Number"]
+"""A side in a column: twice its height in the middle, its heights left and right."""
+
+
+def _mark(left: Number, right: Number) -> _Mark:
+    return left + right, left, right
 
 
 def _pairs(stack: Sequence[_Mark]) -> Iterator[tuple[_Mark, _Mark]]:

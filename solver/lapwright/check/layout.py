@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from lapwright.check.columns import Cell, cells_left, connected
+from lapwright.check.columns import Cell, cells_left, connected, hull_of
 from lapwright.check.edges import edges_of
 from lapwright.check.grid import all_lines
+from lapwright.job.corners import corners_of
 from lapwright.job.field import fields_of, job_of
+from lapwright.job.wall import OpeningShape
 from lapwright.measure import Rounding, to_tape
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from lapwright.check.columns import Number, Polygon
     from lapwright.job.job import Job
@@ -34,11 +37,13 @@ class Hole:
     high: int
     is_whole: bool
     """Whether it takes the whole height of the course by itself."""
+    polygons: tuple[Polygon, ...]
+    """What it takes, true to its shape, all of them together."""
 
     @property
-    def box(self) -> Polygon:
-        """Its four corners."""
-        return _box(self.left, self.right, self.low, self.high)
+    def is_box(self) -> bool:
+        """Whether it is a box."""
+        return self.opening.shape is OpeningShape.RECTANGLE
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,8 +188,10 @@ def _lay(
         for a, b in slopes
         if gap
     ]
-    whole: list[Polygon] = [hole.box for hole in holes if hole.is_whole]
-    cuts: list[Polygon] = [hole.box for hole in holes if not hole.is_whole]
+    whole: list[Polygon] = [p for h in holes if h.is_whole and h.is_box for p in h.polygons]
+    cuts: list[Polygon] = [
+        p for h in holes if not (h.is_whole and h.is_box) for p in h.polygons
+    ]
     cuts += [
         _box(
             # Where the outline rises beside an eave, the gap goes down with the eave.
@@ -225,12 +232,35 @@ def _lay(
 def _hole(opening: Opening, butt: int, top: int, rules: Rules, bottom: int) -> Hole:
     low, high = opening.sill - rules.sill_clearance, opening.head
     # What lies below the wall's bottom is no height of the course that could be taken.
-    if (low <= butt or low <= bottom) and high >= top:
-        gap = rules.end_gap
-        return Hole(opening, opening.x - gap, opening.right + gap, butt, top, is_whole=True)
-    side = rules.side_clearance
-    high += rules.head_clearance
-    return Hole(opening, opening.x - side, opening.right + side, low, high, is_whole=False)
+    is_whole = (low <= butt or low <= bottom) and high >= top
+    side = rules.end_gap if is_whole else rules.side_clearance
+    return Hole(
+        opening,
+        opening.x - side,
+        opening.right + side,
+        low,
+        high + rules.head_clearance,
+        is_whole,
+        _swept(opening, side, rules.sill_clearance, rules.head_clearance),
+    )
+
+
+@lru_cache(maxsize=4096)
+def _swept(opening: Opening, side: int, down: int, up: int) -> tuple[Polygon, ...]:
+    """Sweep an opening's shape with the box of its clearances."""
+    corners = [(p.x, p.y) for p in corners_of(opening)]
+
+    def moved(spots: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
+        return [
+            (x + by, y + lift) for x, y in spots for by in (-side, side) for lift in (-down, up)
+        ]
+
+    hull = hull_of(moved(corners))
+    if len(hull_of(corners)) == len(corners):
+        return (hull,)
+    # Of a shape with dents every side is swept by itself; the box holds its middle.
+    following = [*corners[1:], corners[0]]
+    return (corners, *(hull_of(moved(pair)) for pair in zip(corners, following, strict=True)))
 
 
 def _box(left: int, right: int, low: int, high: int) -> Polygon:

@@ -9,6 +9,7 @@ from lapwright.check.cover import judge_cover
 from lapwright.check.edges import edges_of
 from lapwright.check.fault import course_place, fault, one_of
 from lapwright.check.joints import fewest_pieces, judge_joints
+from lapwright.check.marks import judge_notches
 from lapwright.check.shape import height_of, notches_of, profile_of
 from lapwright.job.material import Family
 from lapwright.measure import write_length
@@ -16,7 +17,7 @@ from lapwright.measure import write_length
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from lapwright.check.claims import End, Notch, Piece
+    from lapwright.check.claims import End, Piece
     from lapwright.check.columns import Number
     from lapwright.check.layout import Course, Run
     from lapwright.job.job import Job
@@ -111,20 +112,28 @@ def _judge_piece(
         words = ("not ripped", "ripped")
         yield fault(where, words[piece.ripped], words[want.ripped])
     notches = notches_of(course, run, left, right, want.top, job)
-    yield from _judge_notches(where, piece.notches, notches, job)
+    yield from judge_notches(course, run, piece, notches, job, where)
     seam_cut = "factory" if job.siding.family is Family.LAPPED else "square"
+    # Where its notches are traced, what it covers is judged, not how the marks are shared.
+    # So it is where a shallow rake runs beyond the piece's other end.
+    traced = any(notch.points for notch in piece.notches)
     for at_left, end in ((True, piece.left), (False, piece.right)):
         side = f"{where}, {'left' if at_left else 'right'} end"
         edge = left if at_left else right
         profile = profile_of(course, run, edge, want.top, job, at_left=at_left)
+        beyond = profile is not None and any(inset > piece.length for _, inset in profile)
+        profile = None if course.is_sloped and (traced or beyond) else profile
         if not (is_first if at_left else is_last):
             reached = end.profile if profile is None else profile
             yield from _judge_end(side, end, {seam_cut}, {"seam"}, reached, job)
             continue
         cuts = {"raked"} if profile else {"square"}
+        free_form = profile is None
         if profile is None:
             cuts, profile = {"raked", "square"}, end.profile
         meets = set(_meets(course, run, profile, job.rules.end_gap, at_left=at_left))
+        if free_form and course.is_sloped and meets:
+            meets.add("rake")
         yield from _judge_end(side, end, cuts, meets, profile, job)
 
 
@@ -164,7 +173,9 @@ def _meets(
     """Give everything that an end of a run may rightly be said to meet."""
     edge: Number = run.true_left if at_left else run.true_right
     for hole in course.holes:
-        if (hole.right if at_left else hole.left) == edge:
+        side = hole.right if at_left else hole.left
+        # One that is no box may end the run anywhere along its edge.
+        if side == edge or (not hole.is_box and hole.left <= edge <= hole.right):
             yield f"opening {hole.opening.name}"
     if profile:
         yield "rake"
@@ -176,35 +187,3 @@ def _meets(
         low, high = min(a.y, b.y), max(a.y, b.y)
         if a.x == b.x == seat and faces and low < course.top and high > course.butt:
             yield stop.value
-
-
-def _judge_notches(
-    where: str, found: Sequence[Notch], wanted: Sequence[Notch], job: Job
-) -> Iterator[str]:
-    missing = [notch for notch in wanted if notch not in found]
-    extra = [notch for notch in found if notch not in wanted]
-    for notch in extra:
-        # A notch that is there but wrong is best shown beside the one that was wanted.
-        same = next((other for other in missing if other.opening == notch.opening), None)
-        if same is not None:
-            missing.remove(same)
-        words = _notch_words(same, job) if same else "no notch there"
-        yield fault(f"{where}, notch", _notch_words(notch, job), words)
-    for notch in missing:
-        yield fault(f"{where}, notch", "none", _notch_words(notch, job))
-    for number, notch in enumerate(found):
-        if notch in wanted and notch in found[:number]:
-            yield fault(f"{where}, notch", f"{_notch_words(notch, job)} twice", "it once")
-
-
-def _notch_words(notch: Notch, job: Job) -> str:
-    def say(length: int) -> str:
-        return write_length(length, job.unit)
-
-    name = "the eave" if notch.opening == "eave" else f"opening {notch.opening}"
-    heights = say(notch.cut_left)
-    if notch.cut_right != notch.cut_left:
-        heights += f" left and {say(notch.cut_right)} right"
-    if notch.edge == "hole" or notch.upper:
-        heights += f" up to {say(notch.upper)}"
-    return f"{notch.edge} of {name} from {say(notch.start)} to {say(notch.end)} at {heights}"

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 CUTS = ("factory", "square", "raked")
-EDGES = ("sill", "head", "hole")
+EDGES = ("sill", "head", "hole", "end")
 STATUSES = ("proven", "time limit", "interrupted")
 
 
@@ -176,15 +176,19 @@ def _figures(group: Group) -> Figures:
 
 
 def _end(group: Group) -> End:
+    profile = _pairs(group, "profile", "a height and an inset")
+    return End(group.text("cut", CUTS), group.text("meets"), profile)
+
+
+def _pairs(group: Group, key: str, wanted: str) -> tuple[tuple[int, int], ...]:
     points = []
-    for number, entry in enumerate(group.entries("profile"), start=1):
+    for number, entry in enumerate(group.entries(key), start=1):
         pair = list(entry) if isinstance(entry, (list, tuple)) else []
         if len(pair) == 2 and all(type(value) is int for value in pair):
             points.append((int(pair[0]), int(pair[1])))
         else:
-            where = f"{group.place}, profile {number}"
-            group.faults.append(fault(where, show(entry), "a height and an inset"))
-    return End(group.text("cut", CUTS), group.text("meets"), tuple(points))
+            group.faults.append(fault(f"{group.place}, {key} {number}", show(entry), wanted))
+    return tuple(points)
 
 
 def _piece(group: Group) -> Piece:
@@ -211,6 +215,9 @@ def _piece(group: Group) -> Piece:
                 notch.whole("cut_left"),
                 notch.whole("cut_right"),
                 notch.whole("upper"),
+                _pairs(notch, "points", "a length and a height")
+                if "points" in notch.data
+                else (),
             )
             for notch in group.groups("notches")
         ),

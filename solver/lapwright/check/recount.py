@@ -9,15 +9,16 @@ from typing import TYPE_CHECKING, Any
 
 from lapwright.check.areas import judge_areas
 from lapwright.check.bars import judge_materials
+from lapwright.check.curves import judge_curve
 from lapwright.check.fault import fault, one_of
 from lapwright.check.grid import judge_corners
 from lapwright.check.joints import judge_seams
 from lapwright.check.layout import lay_job
 from lapwright.check.pieces import judge_order, judge_pieces
 from lapwright.check.reading import Group, read_claims, show
-from lapwright.check.shape import notches_of
 from lapwright.check.stretches import judge_trim
 from lapwright.check.supplies import judge_supplies, read_supplies
+from lapwright.check.surround import notched_sills
 from lapwright.errors import AuditError, InputError
 from lapwright.job.reading import parse_job
 from lapwright.job.wall import OpeningShape
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from lapwright.check.claims import Claims, Piece, TrimPiece
-    from lapwright.check.layout import Course
     from lapwright.job.job import Job
 
 FORMAT = 1
@@ -110,7 +110,7 @@ def _judge(claims: Claims, job: Job) -> Iterator[str]:
     yield from _judge_labels(claims, job)
     yield from judge_order(claims.pieces, [wall.mark for wall in job.walls])
     names = [siding.name for siding in job.sidings]
-    notched: dict[str, set[str]] = {}
+    notched: dict[str, dict[str, list[int]]] = {}
     for part, courses in lay_job(job):
         own = [
             p for p in claims.pieces if p.siding == part.siding.name or p.siding not in names
@@ -127,7 +127,7 @@ def _judge(claims: Claims, job: Job) -> Iterator[str]:
         yield from judge_seams(seams, own, courses, claims.findings, part)
         if part.siding.family is job.siding.family:
             for mark, laid in courses.items():
-                notched.setdefault(mark, set()).update(_notched_sills(laid, part))
+                notched.setdefault(mark, {}).update(notched_sills(laid, part))
     for piece in claims.pieces:
         if piece.siding not in names:
             yield fault(f"piece {piece.label}, siding", piece.siding, one_of(names))
@@ -136,9 +136,10 @@ def _judge(claims: Claims, job: Job) -> Iterator[str]:
     for wall in job.walls:
         for opening in wall.openings:
             told = any(opening.name in finding for finding in claims.findings)
-            if opening.shape is OpeningShape.ROUND and not told:
-                where = f"opening {opening.name} of wall {wall.mark}"
-                yield fault(where, "no finding", "one that it is cut as its box")
+            where = f"opening {opening.name} of wall {wall.mark}"
+            if opening.shape in (OpeningShape.ROUND, OpeningShape.ARCHED) and not told:
+                yield fault(where, "no finding", "one that its curve is to be traced")
+            yield from judge_curve(opening, where)
 
 
 def _is_known(label: str, claims: Claims) -> bool:
@@ -154,14 +155,3 @@ def _judge_labels(claims: Claims, job: Job) -> Iterator[str]:
         text = write_length(piece.length, job.unit)
         if piece.text != text:
             yield fault(f"piece {piece.label}, length_text", piece.text, text)
-
-
-def _notched_sills(courses: tuple[Course, ...], job: Job) -> set[str]:
-    """Name the openings under whose sill a notch is cut."""
-    return {
-        notch.opening
-        for course in courses
-        for run in course.runs
-        for notch in notches_of(course, run, run.left, run.right, course.top, job)
-        if notch.edge in ("sill", "hole")
-    } - {"eave", "roof", "bottom"}

@@ -63,7 +63,9 @@ def notches_of(
         *(
             notch
             for hole in course.holes
-            if not hole.is_whole and (notch := _notch(course, run, left, right, hole, job))
+            if hole.is_box
+            and not hole.is_whole
+            and (notch := _notch(course, run, left, right, hole, job))
         ),
         *_eave_notches(course, run, left, right, top, job),
         *_roof_notches(course, run, left, right, job),

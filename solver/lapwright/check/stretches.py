@@ -12,9 +12,10 @@ from lapwright.check.edges import edges_of
 from lapwright.check.fault import fault
 from lapwright.check.grid import all_lines, lines_of_fields
 from lapwright.check.layout import eaves_of
+from lapwright.check.surround import channel_lengths
 from lapwright.job.field import clip_outline, fields_of, job_of
 from lapwright.job.material import Family, TrimRole
-from lapwright.job.wall import OpeningKind, StopKind
+from lapwright.job.wall import StopKind
 from lapwright.measure import INCH, Rounding, tape_step, to_tape, write_length
 
 if TYPE_CHECKING:
@@ -33,18 +34,17 @@ _CORNERS = {
     StopKind.OUTSIDE_CORNER: TrimRole.OUTSIDE_CORNER,
     StopKind.INSIDE_CORNER: TrimRole.INSIDE_CORNER,
 }
-_SILLED = (OpeningKind.WINDOW, OpeningKind.VENT)
 
 
 def judge_trim(
-    trim: Sequence[TrimPiece], notched: dict[str, set[str]], job: Job
+    trim: Sequence[TrimPiece], notched: dict[str, dict[str, list[int]]], job: Job
 ) -> Iterator[str]:
     """Compare the pieces of trim with the stretches that want it.
 
     Parameters
     ----------
     notched
-        Names of the openings under whose sill a notch is cut, by the wall's mark.
+        Lengths of the sills under which a notch is cut, by the wall's mark and opening.
     """
     found: dict[tuple[str, str], Counter[int]] = {}
     for piece in trim:
@@ -95,7 +95,9 @@ def pieces_of(length: int, material: Trim) -> list[int]:
     return [*pieces, length]
 
 
-def _stretches(notched: dict[str, set[str]], job: Job) -> Iterator[tuple[TrimRole, str, int]]:
+def _stretches(
+    notched: dict[str, dict[str, list[int]]], job: Job
+) -> Iterator[tuple[TrimRole, str, int]]:
     """Give every stretch: role, mark of the wall, length on the tape. [ticks]"""
     for field in fields_of(job):
         if field.siding.family is not job.siding.family:
@@ -118,7 +120,7 @@ def _stretches(notched: dict[str, set[str]], job: Job) -> Iterator[tuple[TrimRol
         for length in _channels(wall, job):
             yield TrimRole.J_CHANNEL, wall.mark, to_tape(length, job.unit, Rounding.UP)
         short = 2 * job.rules.channel_short
-        sills = [o.width for o in wall.openings if o.name in notched.get(wall.mark, ())]
+        sills = [one for lengths in notched.get(wall.mark, {}).values() for one in lengths]
         for length in sills:
             fit = to_tape(length - short, job.unit, Rounding.DOWN)
             yield TrimRole.SILL_CHANNEL, wall.mark, fit
@@ -195,11 +197,7 @@ def _channels(wall: Wall, job: Job) -> Iterator[int]:
     material = job.trim_for(TrimRole.J_CHANNEL)
     face = material.face if material else 0
     for opening in wall.openings:
-        silled = opening.kind in _SILLED
-        for _ in range(2 if silled else 1):
-            yield opening.width + 2 * face
-        for _ in range(2):
-            yield opening.height + (2 if silled else 1) * face
+        yield from channel_lengths(opening, face)
     for a, b in edges_of(wall):
         run, rise = abs(b.x - a.x), b.y - a.y
         lower = b.x > a.x and max(a.y, b.y) > 0

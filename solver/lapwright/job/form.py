@@ -375,16 +375,57 @@ class GableForm(Form):
     rise: PositiveLength | None = None
 
 
+Corner = Annotated[list[SignedLength], Field(min_length=2, max_length=2)]
+
+
+class SillForm(Form):
+    """A sill out of level, by its height at either side."""
+
+    left: SignedLength
+    right: SignedLength
+
+
+def _sill(value: object, info: ValidationInfo) -> object:
+    """Read one height as the same at both sides."""
+    if isinstance(value, (dict, SillForm)):
+        return value
+    height = _signed_length(value, info)
+    return SillForm.model_construct(left=height, right=height)
+
+
+_SILL_SCHEMA = WithJsonSchema(
+    {
+        "anyOf": [
+            _TEXT_OR_NUMBER | {"description": _LENGTH_WORDS},
+            {
+                "type": "object",
+                "description": "A sill out of level: its height at either side.",
+                "properties": {
+                    side: _TEXT_OR_NUMBER | {"description": _LENGTH_WORDS}
+                    for side in ("left", "right")
+                },
+                "required": ["left", "right"],
+                "additionalProperties": False,
+            },
+        ]
+    }
+)
+Sill = Annotated[SillForm, BeforeValidator(_sill), _SILL_SCHEMA]
+
+
 class OpeningForm(Form):
-    """An opening by its box."""
+    """An opening by its box and shape, or by its corners."""
 
     name: Name
     kind: OpeningKind = OpeningKind.WINDOW
-    x: SignedLength
-    sill: SignedLength
-    width: PositiveLength
-    height: PositiveLength
+    x: SignedLength | None = None
+    sill: Sill | None = None
+    width: PositiveLength | None = None
+    height: PositiveLength | None = None
     shape: OpeningShape = OpeningShape.RECTANGLE
+    rise: PositiveLength | None = None
+    cut: PositiveLength | None = None
+    corners: Annotated[list[Corner], Field(min_length=3)] | None = None
 
 
 class ZoneForm(Form):
@@ -394,9 +435,6 @@ class ZoneForm(Form):
     top: SignedLength | None = None
     band: Length = Ticks(0)
     start: Length = Ticks(0)
-
-
-Corner = Annotated[list[SignedLength], Field(min_length=2, max_length=2)]
 
 
 class WallForm(Form):

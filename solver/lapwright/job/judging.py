@@ -9,6 +9,7 @@ from lapwright.errors import Finding
 from lapwright.job import catalogue
 from lapwright.job.groups import judge_groups
 from lapwright.job.heights import judge_courses
+from lapwright.job.openings import judge_opening, opening_of
 from lapwright.job.outline import crossing_edges, twice_area, wall_outline
 from lapwright.job.wall import Point
 from lapwright.job.zones import judge_zones
@@ -18,7 +19,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from lapwright.job.document import Document
-    from lapwright.job.form import JobForm, OpeningForm, SidingForm, StockForm, WallForm
+    from lapwright.job.form import JobForm, SidingForm, StockForm, WallForm
+    from lapwright.job.wall import Opening
     from lapwright.measure import Ticks
 
     Path = tuple[str | int, ...]
@@ -39,18 +41,23 @@ def judge_wall(document: Document, position: int, wall: WallForm) -> Iterator[Fi
         wanted = f"a start below the wall's top at {write_length(top, unit)}"
         yield Finding(document.place((*path, "start")), found, wanted)
     for number, opening in enumerate(wall.openings):
-        if opening.name in ("eave", "roof", "bottom"):
-            place = document.place((*path, "openings", number, "name"))
+        spot = (*path, "openings", number)
+        if opening.name in ("eave", "roof", "bottom", "outline"):
+            place = document.place((*spot, "name"))
             yield Finding(place, repr(opening.name), "a name that no edge of a wall has")
-        if not _meets(outline, moved, opening):
-            spot = (*path, "openings", number)
+        wrong = list(judge_opening(document, spot, opening, unit))
+        yield from wrong
+        if wrong:
+            continue
+        here = opening_of(opening, moved)
+        if not _meets(outline, here):
             yield Finding(
-                document.place((*spot, "x")),
+                document.place((*spot, "x" if opening.x is not None else "corners")),
                 f"{opening.name!r} wholly outside of its wall"
-                f" (x {write_length(opening.x, unit)} to"
-                f" {write_length(opening.x + opening.width, unit)}, y"
-                f" {write_length(opening.sill, unit)} to"
-                f" {write_length(opening.sill + opening.height, unit)})",
+                f" (x {write_length(here.x + moved.x, unit)} to"
+                f" {write_length(here.right + moved.x, unit)}, y"
+                f" {write_length(here.sill + moved.y, unit)} to"
+                f" {write_length(here.head + moved.y, unit)})",
                 "an opening inside the wall's outline",
             )
     yield from judge_zones(document, path, wall, unit)
@@ -184,10 +191,9 @@ def _judge_stock(
         seen.setdefault(row.length, position)
 
 
-def _meets(outline: Sequence[Point], moved: Point, opening: OpeningForm) -> bool:
+def _meets(outline: Sequence[Point], opening: Opening) -> bool:
     """Whether an opening's box and the wall share some area."""
-    left, low = opening.x - moved.x, opening.sill - moved.y
-    right, high = left + opening.width, low + opening.height
+    left, low, right, high = opening.x, opening.sill, opening.right, opening.head
     clipped = [(Fraction(p.x), Fraction(p.y)) for p in outline]
     for axis, limit, keep_above in ((0, left, True), (0, right, False), (1, low, True)):
         clipped = _clip(clipped, axis, limit, keep_above=keep_above)

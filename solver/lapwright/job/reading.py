@@ -15,9 +15,10 @@ from lapwright.job.groups import long_panels, read_estimating, read_supplies, re
 from lapwright.job.job import Cladding, Job, StartRange
 from lapwright.job.judging import judge_job, judge_wall
 from lapwright.job.material import Family, Siding, StockLength, Trim, TrimRole
+from lapwright.job.openings import opening_of
 from lapwright.job.outline import wall_outline, wall_zones
 from lapwright.job.rules import Rules
-from lapwright.job.wall import Opening, Wall
+from lapwright.job.wall import Wall
 from lapwright.measure import INCH, MILLIMETRE, Ticks, Unit, write_length
 
 if TYPE_CHECKING:
@@ -210,18 +211,7 @@ def _wall(form: WallForm, position: int, remarks: list[str], unit: Unit) -> Wall
             f"wall {form.name}: the outline began {write_length(moved.x, unit)} right and"
             f" {write_length(moved.y, unit)} up; it was moved to the lower left, openings too"
         )
-    openings = tuple(
-        Opening(
-            o.name,
-            o.kind,
-            Ticks(o.x - moved.x),
-            Ticks(o.sill - moved.y),
-            o.width,
-            o.height,
-            o.shape,
-        )
-        for o in form.openings
-    )
+    openings = tuple(opening_of(opening, moved) for opening in form.openings)
     return Wall(
         name=form.name,
         mark=form.mark or mark_at(position),

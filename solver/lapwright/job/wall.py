@@ -45,11 +45,18 @@ class OpeningShape(StrEnum):
 
     RECTANGLE = "rectangle"
     ROUND = "round"
+    """The ellipse that fills the box."""
+    ARCHED = "arched"
+    """A rectangle with an arch as its top."""
+    OCTAGON = "octagon"
+    """A rectangle whose four corners are cut off, at 45°."""
+    POLYGON = "polygon"
+    """By its corners."""
 
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """A hole in a wall, by its box; a round one fills the box as an ellipse."""
+    """A hole in a wall, by its box and its shape in it; see `lapwright.job.corners`."""
 
     name: str
     kind: OpeningKind
@@ -60,6 +67,12 @@ class Opening:
     width: Ticks
     height: Ticks
     shape: OpeningShape = OpeningShape.RECTANGLE
+    rise: Ticks = _LEVEL
+    """How far the crown of an arched one stands above where its arch begins. [ticks]"""
+    cut: Ticks = _LEVEL
+    """What is cut off along both sides at each corner of an octagon. [ticks]"""
+    corners: tuple[Point, ...] = ()
+    """Of a polygon: counter-clockwise from the lowest (the leftmost of these). [ticks]"""
 
     @property
     def right(self) -> int:

@@ -123,15 +123,23 @@ def _place(
     high = min(int(made.panel), made.ends - step)
     outs = kept_out(wall, run, rules)
     below = earlier.get(run.course.number - 1, ())
+    first_least = max(rules.shortest_piece, run.left.inset + made.lap)
+    last_least = max(rules.shortest_piece, run.right.inset + made.lap)
+    known: dict[int, tuple[Zone, ...]] = {}
+
+    def zones(first: int) -> tuple[Zone, ...]:
+        if first not in known:
+            known[first] = Split(run, made.parts(first)).seams
+        return known[first]
 
     def faults(first: int) -> list[tuple[int, str]]:
         found = []
-        for number, zone in enumerate(Split(run, made.parts(first)).seams, start=1):
+        for number, zone in enumerate(zones(first), start=1):
             words = broken_by_place(zone, run.course.number, outs, earlier, rules)
             found += [(number, rule) for rule in dict.fromkeys(words)]
-        if first < max(rules.shortest_piece, run.left.inset + made.lap):
+        if first < first_least:
             found.append((1, SHORT))
-        if made.ends - first < max(rules.shortest_piece, run.right.inset + made.lap):
+        if made.ends - first < last_least:
             found.append((made.pieces - 1, SHORT))
         return found
 
@@ -139,7 +147,7 @@ def _place(
         """Give by how much a stagger that cannot be kept is missed, over all seams. [ticks]"""
         missed = (
             2 * rules.stagger - abs(zone.twice_middle - other.twice_middle)
-            for zone in Split(run, made.parts(first)).seams
+            for zone in zones(first)
             for other in below
         )
         return sum(max(miss, 0) for miss in missed)
@@ -149,12 +157,14 @@ def _place(
         left = [o - rules.siding_kerf - first for o in offcuts]
         return min((rest for rest in left if rest >= 0), default=made.panel - first)
 
-    def rank(first: int) -> tuple[int, int, int, int]:
-        return len(faults(first)), shortfall(first), waste(first), -first
+    def rank(first: int) -> tuple[int, int, int]:
+        return shortfall(first), waste(first), -first
 
     choices = _candidates(made, low, high, outs, earlier, job, offcuts)
     on_tape = {first // step * step for first in choices} | {low, high}
-    best = min((first for first in on_tape if low <= first <= high), key=rank)
+    broken = {first: len(faults(first)) for first in on_tape if low <= first <= high}
+    least = min(broken.values())
+    best = min((first for first, count in broken.items() if count == least), key=rank)
     return Split(run, made.parts(best), tuple(faults(best)))
 
 

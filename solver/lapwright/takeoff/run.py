@@ -8,17 +8,18 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from lapwright.errors import NoPlanError
 from lapwright.measure import Rounding, Ticks, Unit, tape_step, to_tape
-from lapwright.takeoff.slab import blocked_in, bottoms_of, cut_slabs, eaves_of, roofs_of
+from lapwright.takeoff.blocked import taken_by
+from lapwright.takeoff.slab import bottoms_of, cut_slabs, ground_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from lapwright.job.rules import Rules
     from lapwright.job.wall import Wall
+    from lapwright.takeoff.blocked import Blocked
     from lapwright.takeoff.course import Course
-    from lapwright.takeoff.slab import Blocked, Level, Slab, Trapezoid
+    from lapwright.takeoff.slab import Level, Number, Slab, Trapezoid
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +28,7 @@ class RunEnd:
 
     meets: str
     """What it runs into: a kind of stop, ``rake`` or ``opening W1``."""
-    bends: tuple[tuple[Fraction, Fraction], ...] = ()
+    bends: tuple[tuple[Number, Number], ...] = ()
     """(Height above the butt edge, x) from the bottom up; empty if square. [ticks]"""
 
     @property
@@ -35,6 +36,20 @@ class RunEnd:
         """How far its points lie apart along the course, rounded up. [ticks]"""
         places = [x for _, x in self.bends]
         return math.ceil(max(places) - min(places)) if places else 0
+
+    def place(self, y: Number, butt: int) -> Number:
+        """Give where the outline bounds the end at a height, plumb beyond its bends. [ticks]"""
+        height = y - butt
+        if height <= self.bends[0][0]:
+            return self.bends[0][1]
+        for (low, x_low), (high, x_high) in pairwise(self.bends):
+            if height <= high:
+                if x_low == x_high or height == high:
+                    return x_high
+                if height == low:
+                    return x_low
+                return x_low + Fraction(x_high - x_low) * (height - low) / (high - low)
+        return self.bends[-1][1]
 
     def profile(self, outermost: int, far: int, unit: Unit) -> tuple[tuple[Ticks, Ticks], ...]:
         """Give (height, inset from a piece's outermost point), to the tape. [ticks]
@@ -94,17 +109,37 @@ class Run:
     """Heights above the butt edge of the lowered eaves that its course meets. [ticks]"""
     shape: tuple[Trapezoid, ...]
     """What it covers, exactly."""
+    heights: tuple[Number, ...]
+    """Where the slabs of its course begin and end, from the bottom up. [ticks]"""
+    taken: tuple[Blocked, ...]
+    """What openings take from its course."""
+    bottom: int
+    """The wall's bottom, below which nothing hangs. [ticks]"""
+
+    def rows(self) -> dict[Number, list[Trapezoid]]:
+        """Gather what it covers by the height at which its slab begins."""
+        found: dict[Number, list[Trapezoid]] = {low: [] for low in self.heights}
+        for part in self.shape:
+            found[part.low].append(part)
+        return found
 
     @property
     def end(self) -> int:
         """Right end, from the wall's left. [ticks]"""
         return self.x + self.length
 
-    def height(self, left: int, right: int) -> Fraction:
+    def height(self, left: int, right: int) -> Number:
         """Give its highest point above the butt edge between two places. [ticks]"""
-        tops = [_top_between(part, left, right) for part in self.shape]
-        butt = Fraction(self.course.butt)
-        return max((top for top in tops if top is not None), default=butt) - butt
+        butt = self.course.butt
+        best: Number = butt
+        # The highest slabs come last.
+        for part in reversed(self.shape):
+            if part.high <= best:
+                break
+            top = _top_between(part, left, right)
+            if top is not None:
+                best = max(best, top)
+        return best - butt
 
 
 def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run, ...]:
@@ -120,30 +155,27 @@ def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run
         Gaps and clearances.
     unit
         Of the tape that lengths are rounded to.
-
-    Raises
-    ------
-    NoPlanError
-        Two slopes of the outline meet inside a run.
     """
-    slabs = cut_slabs(wall, course, rules)
+    ground = ground_of(wall, rules)
+    taken = tuple(taken_by(ground.takings, course, wall.bottom))
+    slabs = cut_slabs(ground, course, taken, rules)
+    heights = (*(slab.low for slab in slabs), slabs[-1].high) if slabs else ()
     parts = sorted(
         _connected([slab.free for slab in slabs]),
-        key=lambda shape: (_extent(shape)[0], shape[0].low),
+        key=lambda shape: (*_extent(shape), shape[0].low),
     )
-    boxes = blocked_in(wall, course, rules)
-    eaves = [e for e in eaves_of(wall, rules) if course.butt < e.y and e.low < course.line]
-    roofs = [r for r in roofs_of(wall, rules) if r.y < course.line and course.butt < r.high]
+    boxes = [blocked for blocked in taken if blocked.is_box]
+    eaves = [e for e in ground.eaves if course.butt < e.y and e.low < course.line]
+    roofs = [r for r in ground.roofs if r.y < course.line and course.butt < r.high]
     bottoms = bottoms_of(wall) if course.butt < wall.bottom else ()
     runs: list[Run] = []
     for shape in parts:
         left, right = _extent(shape)
         x = Ticks(math.ceil(left))
         length = to_tape(math.floor(right) - x, unit, Rounding.DOWN)
-        top = max(part.high for part in shape) - course.butt
-        if length <= 0 or to_tape(top, unit, Rounding.DOWN) <= 0:
+        height = max(part.high for part in shape) - min(part.low for part in shape)
+        if length <= 0 or to_tape(height, unit, Rounding.DOWN) <= 0:
             continue
-        _refuse_valley(wall, course, slabs, shape)
         runs.append(
             Run(
                 wall=wall.mark,
@@ -166,35 +198,12 @@ def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run
                 ),
                 eaves=tuple(sorted(Ticks(e.low - course.butt) for e in eaves)),
                 shape=shape,
+                heights=heights,
+                taken=taken,
+                bottom=wall.bottom,
             )
         )
     return tuple(runs)
-
-
-def _refuse_valley(
-    wall: Wall, course: Course, slabs: Sequence[Slab], shape: Sequence[Trapezoid]
-) -> None:
-    """Refuse a run that the outline parts from above or below: no marks tell its cut."""
-    for slab in slabs:
-        here = [part for part in shape if part.low == slab.low]
-        sides = [
-            any(a.middle < part.right.middle and part.left.middle < b.middle for part in here)
-            for a, b in slab.ground
-        ]
-        if sum(sides) > 1 and not _is_level(wall, slab):
-            raise NoPlanError(
-                f"wall {wall.mark}, course {course.number}: two slopes of the outline meet"
-                " inside the course; make two walls of it that meet there"
-            )
-
-
-def _is_level(wall: Wall, slab: Slab) -> bool:
-    """Whether the outline has only plumb sides in a slab, so that notches tell its steps."""
-    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-    return not any(
-        a.x != b.x and a.y != b.y and min(a.y, b.y) < slab.high and slab.low < max(a.y, b.y)
-        for a, b in pairs
-    )
 
 
 def _connected(slabs: Sequence[Sequence[Trapezoid]]) -> list[tuple[Trapezoid, ...]]:
@@ -211,10 +220,15 @@ def _connected(slabs: Sequence[Sequence[Trapezoid]]) -> list[tuple[Trapezoid, ..
     first = 0
     for lower, upper in pairwise(slabs):
         second = first + len(lower)
-        for i, a in enumerate(lower, start=first):
-            for j, b in enumerate(upper, start=second):
-                if max(a.left.high, b.left.low) < min(a.right.high, b.right.low):
-                    group[root(i)] = root(j)
+        i = j = 0
+        while i < len(lower) and j < len(upper):
+            a, b = lower[i], upper[j]
+            if max(a.left.high, b.left.low) < min(a.right.high, b.right.low):
+                group[root(first + i)] = root(second + j)
+            if a.right.high < b.right.low:
+                i += 1
+            else:
+                j += 1
         first = second
     gathered: dict[int, list[Trapezoid]] = {}
     for i, part in enumerate(parts):
@@ -222,12 +236,12 @@ def _connected(slabs: Sequence[Sequence[Trapezoid]]) -> list[tuple[Trapezoid, ..
     return [tuple(found) for found in gathered.values()]
 
 
-def _extent(shape: Sequence[Trapezoid]) -> tuple[Fraction, Fraction]:
+def _extent(shape: Sequence[Trapezoid]) -> tuple[Number, Number]:
     left = min(min(part.left.low, part.left.high) for part in shape)
     return left, max(max(part.right.low, part.right.high) for part in shape)
 
 
-def _top_between(part: Trapezoid, left: int, right: int) -> Fraction | None:
+def _top_between(part: Trapezoid, left: int, right: int) -> Number | None:
     """Give the highest point of a trapezoid between two places, None if it has none."""
     top = part.high
     for side, place, sign in ((part.left, right, 1), (part.right, left, -1)):
@@ -235,7 +249,7 @@ def _top_between(part: Trapezoid, left: int, right: int) -> Fraction | None:
         if beyond_low >= 0 and beyond_high >= 0:
             return None
         if beyond_high > 0:
-            share = (place - side.low) / (side.high - side.low)
+            share = Fraction(place - side.low) / (side.high - side.low)
             top = min(top, part.low + (part.high - part.low) * share)
     return top
 
@@ -260,32 +274,35 @@ def _run_end(
     sides = [part.left if sign > 0 else part.right for part in shape]
     owner = next(s.owner for s in sides if outermost in (s.low, s.high))
     top = max(part.high for part in shape)
-    points: list[tuple[Fraction, Fraction]] = []
+    points: list[tuple[Number, Number]] = []
     for slab in slabs:
         grounds = [
             a if sign > 0 else b
             for a, b in slab.ground
-            if slab.high <= top and a.middle < right and left < b.middle
+            if slab.high <= top and a.twice < 2 * right and 2 * left < b.twice
         ]
         if grounds:
-            side = min(grounds, key=lambda boundary: boundary.middle * sign)
+            side = min(grounds, key=lambda boundary: boundary.twice * sign)
             points += [
                 (slab.low - course.butt, side.low),
                 (slab.high - course.butt, side.high),
             ]
     # Beside a level side the plumb side of the outline goes on.
-    return RunEnd(stop if owner in ("wall", "level") else owner, _bends(points))
+    return RunEnd(stop if owner in ("wall", "level") else owner, _bends(points, sign))
 
 
 def _bends(
-    points: Sequence[tuple[Fraction, Fraction]],
-) -> tuple[tuple[Fraction, Fraction], ...]:
+    points: Sequence[tuple[Number, Number]], sign: int
+) -> tuple[tuple[Number, Number], ...]:
     """Keep the bends of a boundary; nothing of one that is plumb all the way.
 
     Where the outline steps in at a level edge and goes on plumb, the step is the matter
-    of a notch under that eave, so the line ends below it.
+    of a notch under that eave, so the line ends below it.  Where it steps out, all that
+    is below is the matter of notches.
     """
-    bends: list[tuple[Fraction, Fraction]] = []
+    if any(a[0] == b[0] and (b[1] - a[1]) * sign < 0 for a, b in pairwise(points)):
+        return ()
+    bends: list[tuple[Number, Number]] = []
     for point in points:
         if bends and bends[-1] == point:
             continue
@@ -300,41 +317,43 @@ def _bends(
 
 
 def _raise_line(
-    line: Sequence[tuple[Fraction, Fraction]], mark: int
-) -> list[tuple[Fraction, Fraction]]:
+    line: Sequence[tuple[Number, Number]], mark: int
+) -> list[tuple[Number, Number]]:
     """Let no inset be below nothing: there the piece ends before the outline does.
 
     What rounding took from the piece, less than two marks of the tape, makes no bend.
     """
-    raised: list[tuple[Fraction, Fraction]] = []
-    before: tuple[Fraction, Fraction] | None = None
+    raised: list[tuple[Number, Number]] = []
+    before: tuple[Number, Number] | None = None
     for height, inset in line:
         if before and before[1] * inset < 0 and min(before[1], inset) <= -2 * mark:
-            share = -before[1] / (inset - before[1])
-            raised.append((before[0] + (height - before[0]) * share, Fraction(0)))
-        raised.append((height, max(inset, Fraction(0))))
+            share = -Fraction(before[1]) / (inset - before[1])
+            raised.append((before[0] + (height - before[0]) * share, 0))
+        raised.append((height, max(inset, 0)))
         before = (height, inset)
     return raised
 
 
 def _clip_line(
-    line: Sequence[tuple[Fraction, Fraction]], length: Fraction
-) -> list[tuple[Fraction, Fraction]]:
-    """End a line where it reaches a piece's other end. [ticks]"""
-    kept: list[tuple[Fraction, Fraction]] = []
-    for height, inset in line:
-        if inset > length:
-            if kept and kept[-1][1] < length:
-                before = kept[-1]
-                share = (length - before[1]) / (inset - before[1])
-                kept.append((before[0] + (height - before[0]) * share, length))
+    line: Sequence[tuple[Number, Number]], length: Number
+) -> list[tuple[Number, Number]]:
+    """Keep of a line what lies on a piece, up to where it leaves it. [ticks]"""
+    kept: list[tuple[Number, Number]] = []
+    for before, here in pairwise([line[0], *line] if line else []):
+        if (before[1] > length) != (here[1] > length):
+            share = Fraction(length - before[1]) / (here[1] - before[1])
+            crossing = (before[0] + (here[0] - before[0]) * share, length)
+            if crossing not in (before, here):
+                kept.append(crossing)
+        if here[1] <= length:
+            kept.append(here)
+        elif kept:
             break
-        kept.append((height, inset))
     return kept
 
 
 def _straight(
-    a: tuple[Fraction, Fraction], b: tuple[Fraction, Fraction], c: tuple[Fraction, Fraction]
+    a: tuple[Number, Number], b: tuple[Number, Number], c: tuple[Number, Number]
 ) -> bool:
     return (b[0] - a[0]) * (c[1] - a[1]) == (c[0] - a[0]) * (b[1] - a[1])
 
@@ -372,10 +391,10 @@ def _level_notches(
         # Where the outline goes on past its end, the siding there keeps its end gap.
         start = max(level.left - (rules.end_gap if level.open_left else 0), extent[0])
         end = min(level.right + (rules.end_gap if level.open_right else 0), extent[1])
+        first, last = max(level.left, extent[0]), min(level.right, extent[1])
         meets = any(
             (part.high == level.low if is_eave else part.low == level.high)
-            and max(part.left.middle, Fraction(level.left), Fraction(extent[0]))
-            < min(part.right.middle, Fraction(level.right), Fraction(extent[1]))
+            and max(part.left.twice, 2 * first) < min(part.right.twice, 2 * last)
             for part in shape
         )
         if not meets or start >= end:
@@ -399,7 +418,7 @@ def _bottom_notches(
         start, end = max(bottom.left, extent[0]), min(bottom.right, extent[1])
         if start < end and any(
             part.low == bottom.y
-            and max(part.left.middle, Fraction(start)) < min(part.right.middle, Fraction(end))
+            and max(part.left.twice, 2 * start) < min(part.right.twice, 2 * end)
             for part in shape
         ):
             above = Ticks(bottom.y - course.butt)
@@ -416,7 +435,7 @@ def _covers(
 ) -> bool:
     """Whether a shape has a part between two places, above or below a height."""
     return any(
-        max(part.left.middle, Fraction(start)) < min(part.right.middle, Fraction(end))
+        max(part.left.twice, 2 * start) < min(part.right.twice, 2 * end)
         for part in shape
         if (high is None or part.high <= high) and (low is None or part.low >= low)
     )

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 
 from lapwright.job.field import clip_outline, fields_of, first_field, job_of
 from lapwright.job.material import Family, TrimRole
-from lapwright.job.wall import OpeningKind, StopKind
+from lapwright.job.wall import StopKind
 from lapwright.measure import FOOT, Rounding, Ticks, Unit, to_tape
 from lapwright.takeoff.grid import courses_of
+from lapwright.takeoff.surround import channels_round, sill_lengths
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -201,14 +202,8 @@ def _channels(wall: Wall, job: Job) -> Iterator[Stretch]:
         return Stretch(TrimRole.J_CHANNEL, wall.mark, place, fitted)
 
     for opening in wall.openings:
-        has_sill = opening.kind in (OpeningKind.WINDOW, OpeningKind.VENT)
-        across = opening.width + 2 * face
-        upright = opening.height + (2 if has_sill else 1) * face
-        yield channel(f"{opening.name}, head", across)
-        if has_sill:
-            yield channel(f"{opening.name}, sill", across)
-        yield channel(f"{opening.name}, left side", upright)
-        yield channel(f"{opening.name}, right side", upright)
+        for place, length in channels_round(opening, face):
+            yield channel(place, length)
     for number, (a, b) in enumerate(_rakes(wall.outline), start=1):
         yield channel(f"rake {number}", _distance(a, b))
     for number, (a, b) in enumerate(_lower_sides(wall.outline), start=1):
@@ -246,8 +241,9 @@ def _plumb_length(outline: Sequence[Point], x: int) -> int:
 def _sills(wall: Wall, job: Job, notched: frozenset[tuple[str, str]]) -> Iterator[Stretch]:
     for opening in wall.openings:
         if (wall.mark, opening.name) in notched:
-            place = f"under {opening.name}"
-            yield _support(wall, place, opening.width, job.rules, job.unit)
+            for length in sill_lengths(opening):
+                place = f"under {opening.name}"
+                yield _support(wall, place, length, job.rules, job.unit)
 
 
 def _support(wall: Wall, place: str, length: int, rules: Rules, unit: Unit) -> Stretch:

@@ -86,7 +86,7 @@ def lengths(record: Record, role: TrimRole, *notched: str) -> list[tuple[str, in
     job = parse_job(json.dumps(record), "")
     return sorted(
         (mark, length)
-        for found, mark, length in _stretches({"A": set(notched)}, job)
+        for found, mark, length in _stretches({"A": {name: [i(36)] for name in notched}}, job)
         if found is role
     )
 

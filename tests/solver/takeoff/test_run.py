@@ -238,6 +238,6 @@ def _cuts(runs: Iterable[Run]) -> list[tuple[int, int, int]]:
 
 
 def _mirrored(
-    bends: tuple[tuple[Fraction, Fraction], ...], width: int
-) -> tuple[tuple[Fraction, Fraction], ...]:
+    bends: tuple[tuple[int | Fraction, int | Fraction], ...], width: int
+) -> tuple[tuple[int | Fraction, int | Fraction], ...]:
     return tuple((height, width - x) for height, x in bends)

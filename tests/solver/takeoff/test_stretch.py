@@ -125,3 +125,32 @@ def test_no_rest_is_shorter_than_a_foot() -> None:
 def test_a_rest_that_the_gap_swallows_is_no_piece() -> None:
     """120-1/8 in of starter is one whole strip."""
     assert splice("starter", 120.125) == [120]
+
+
+def test_channel_is_bent_round_a_round_opening() -> None:
+    """Round 24 in runs pi times 24, 75.4 in, and the face of 3/4 in by which it laps."""
+    window = "{name: R, shape: round, x: 60, sill: 30, width: 24, height: 24}"
+    job = job_of(f"{{name: a, width: 240, height: 96, openings: [{window}]}}")
+    ((place, length),) = found(job, TrimRole.J_CHANNEL)
+    assert place == "A R, bent all round"
+    assert 75.398 + 0.75 <= length <= 75.398 + 0.75 + 3 / 16
+    # No sill-support channel runs under a curve; the eave has one.
+    assert [place for place, _ in found(job, TrimRole.SILL_CHANNEL)] == ["A eave 1"]
+
+
+def test_channel_runs_along_every_side_of_an_octagon() -> None:
+    """A regular one of 24 in has sides of 9.94 in, with a face of 3/4 in at each mitre."""
+    window = "{name: O, shape: octagon, x: 60, sill: 30, width: 24, height: 24}"
+    job = job_of(f"{{name: a, width: 240, height: 96, openings: [{window}]}}")
+    assert [length for _, length in found(job, TrimRole.J_CHANNEL)] == [11.5] * 8
+    assert ("A under O", 9.4375) in found(job, TrimRole.SILL_CHANNEL)
+
+
+def test_channel_runs_over_an_arch_and_not_under_a_door() -> None:
+    """A door of 36 by 80 in under half a circle: 56.55 in over it, 62 in up each side."""
+    door = "{name: D, kind: door, shape: arched, x: 60, sill: 0, width: 36, height: 80}"
+    job = job_of(f"{{name: a, width: 240, height: 96, openings: [{door}]}}")
+    channels = dict(found(job, TrimRole.J_CHANNEL))
+    assert channels["A D, left side"] == channels["A D, right side"] == 62.75
+    assert 56.549 + 1.5 <= channels["A D, head, bent over the arch"] <= 56.549 + 1.5 + 3 / 16
+    assert len(channels) == 3
