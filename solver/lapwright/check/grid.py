@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.check.edges import edges_of
 from lapwright.check.fault import fault
-from lapwright.job.field import fields_of, job_of
+from lapwright.check.zoning import fields_of, job_of
 from lapwright.job.wall import StopKind
 from lapwright.measure import tape_step, write_length
 

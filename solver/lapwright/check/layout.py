@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from lapwright.check.columns import Cell, cells_left, connected, hull_of
 from lapwright.check.edges import edges_of
 from lapwright.check.grid import all_lines
+from lapwright.check.zoning import fields_of, job_of
 from lapwright.job.corners import corners_of
-from lapwright.job.field import fields_of, job_of
 from lapwright.job.wall import OpeningShape
 from lapwright.measure import Rounding, to_tape
 

@@ -13,7 +13,7 @@ from lapwright.check.fault import fault
 from lapwright.check.grid import all_lines, lines_of_fields
 from lapwright.check.layout import eaves_of
 from lapwright.check.surround import channel_lengths
-from lapwright.job.field import clip_outline, fields_of, job_of
+from lapwright.check.zoning import fields_of, job_of, strip_of
 from lapwright.job.material import Family, TrimRole
 from lapwright.job.wall import StopKind
 from lapwright.measure import INCH, Rounding, tape_step, to_tape, write_length
@@ -132,7 +132,7 @@ def _bands(wall: Wall) -> Iterator[int]:
     """Give the lengths of what stands between two zones and beside openings. [ticks]"""
     for below, above in pairwise(wall.zones):
         low, high = below.high, above.low
-        strip = clip_outline(wall.outline, low, high)
+        strip = strip_of(wall.outline, low, high)
         boxes: list[Polygon] = [
             [(o.x, low), (o.right, low), (o.right, high), (o.x, high)]
             for o in wall.openings
