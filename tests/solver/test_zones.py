@@ -47,12 +47,13 @@ def planned(zones: str) -> Plan:
 def test_each_zone_has_its_siding_and_the_count_goes_on() -> None:
     """Courses of 8 in below the band and of 7 in above it, numbered through the wall.
 
-    9 ft are 13 courses of 8 in and a rest of 4 in; the band takes 9-1/4 in.
+    9 ft are 13 courses of 8 in and a rest of 4 in; the band takes 9-1/4 in, and the
+    courses over it keep 1/4 in clear.
     """
     plan = planned("[{top: 9', band: 9-1/4}, {siding: shingle panel}]")
     courses = plan.walls[0].courses
     assert [b - a for a, b in pairwise(courses[:14])] == [8 * 8128] * 13
-    assert courses[14] == (9 * 12 + 9.25) * 8128
+    assert courses[14] == (9 * 12 + 9.25 + 0.25) * 8128
     assert {b - a for a, b in pairwise(courses[14:])} == {7 * 8128}
     for piece in plan.siding:
         if piece.wall == "A":
@@ -81,11 +82,26 @@ def test_each_siding_is_cut_from_its_own_stock() -> None:
     assert not of
 
 
+def test_siding_keeps_clear_of_a_band_by_rule() -> None:
+    """Own start first, then the rule of the siding over it, and nothing without a band.
+
+    James Hardie's installation guide asks for 1/4 in between siding and flashing.
+    """
+    over = "{siding: fiber-cement 8-1/4%s}"
+    for zones, clear in (
+        (f"[{{top: 9', band: 8}}, {over % ''}]", 0.25),
+        (f"[{{top: 9', band: 8}}, {over % ', start: 1'}]", 1),
+        (f"[{{top: 9'}}, {over % ''}]", 0),
+    ):
+        zone = parse_job(JOB.format(zones=zones), "job.yaml").walls[0].zones[1]
+        assert zone.start == zone.low + clear * 8128
+
+
 def test_a_band_stops_at_openings() -> None:
-    """30 ft less a window of 3 ft, and the end gap of 1/4 in at the four ends."""
+    """30 ft less a window of 3 ft, and 3/8 in at each of the four ends."""
     plan = planned("[{top: 9', band: 8}, {siding: shingle panel}]")
     bands = sorted(piece.length for piece in plan.trim if piece.role == "belly_band")
-    assert bands == [(13 * 12 - 0.5) * 8128, (14 * 12 - 0.5) * 8128]
+    assert bands == [(13 * 12 - 0.75) * 8128, (14 * 12 - 0.75) * 8128]
 
 
 def test_trim_of_the_first_siding_is_not_for_another_family() -> None:

@@ -115,7 +115,7 @@ def _stretches(
             yield TrimRole.SILL_CHANNEL, mark, to_tape(fit, job.unit, Rounding.DOWN)
     for wall in job.walls:
         for length in _bands(wall):
-            fit = to_tape(length - 2 * job.rules.end_gap, job.unit, Rounding.DOWN)
+            fit = to_tape(length - 2 * job.rules.band_gap, job.unit, Rounding.DOWN)
             yield TrimRole.BELLY_BAND, wall.mark, fit
         for length in _channels(wall, job):
             yield TrimRole.J_CHANNEL, wall.mark, to_tape(length, job.unit, Rounding.UP)

@@ -319,6 +319,8 @@ class RulesForm(Form):
     roof_clearance: Length | None = None
     stud_spacing: PositiveLength | None = None
     first_stud: Length | None = None
+    band_clearance: Length | None = None
+    band_gap: Length | None = None
     starter_gap: Length | None = None
     post_top_gap: Length | None = None
     post_below: Length | None = None
@@ -434,7 +436,7 @@ class ZoneForm(Form):
     siding: Name | None = None
     top: SignedLength | None = None
     band: Length = Ticks(0)
-    start: Length = Ticks(0)
+    start: Length | None = None
 
 
 class WallForm(Form):

@@ -8,7 +8,7 @@ from lapwright.job.wall import Point, Zone
 from lapwright.measure import Ticks, round_ticks
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from lapwright.job.form import WallForm
 
@@ -43,17 +43,31 @@ def wall_outline(form: WallForm) -> tuple[tuple[Point, ...], Point]:
     return normal_outline(corners)
 
 
-def wall_zones(form: WallForm) -> tuple[Zone, ...]:
-    """Make the zones of a wall from its form, heights from the bottom of its outline."""
+def wall_zones(form: WallForm, clear: Mapping[str, Ticks]) -> tuple[Zone, ...]:
+    """Make the zones of a wall from its form, heights from the bottom of its outline.
+
+    Parameters
+    ----------
+    form
+        The wall.
+    clear
+        What the first butt edge keeps clear of a band below it, by the name of its
+        siding; nothing where that is not there. [ticks]
+    """
     outline, moved = wall_outline(form)
     top = max(p.y for p in outline)
     zones = []
-    low = Ticks(0)
+    low = band = Ticks(0)
     for number, zone in enumerate(form.zones):
+        name = zone.siding or form.siding or ""
         high = top if zone.top is None else Ticks(zone.top - moved.y)
-        start = form.start if number == 0 else Ticks(low + zone.start)
-        zones.append(Zone(low, high, zone.siding or form.siding or "", start))
-        low = Ticks(high + zone.band)
+        up = zone.start
+        if up is None:
+            up = clear.get(name, Ticks(0)) if band else Ticks(0)
+        start = form.start if number == 0 else Ticks(low + up)
+        zones.append(Zone(low, high, name, start))
+        band = zone.band
+        low = Ticks(high + band)
     return tuple(zones)
 
 

@@ -22,7 +22,7 @@ from lapwright.job.wall import Wall
 from lapwright.measure import INCH, MILLIMETRE, Ticks, Unit, write_length
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
     from pathlib import Path
 
     from pydantic_core import ErrorDetails
@@ -98,10 +98,14 @@ def build_job(form: JobForm) -> Job:
         defaults["end_gap"] = max(defaults["end_gap"], need)
     elif "end_gap" not in given:
         remarks += long_panels(siding, form.unit)
-    walls = tuple(
-        _wall(wall, position, remarks, form.unit) for position, wall in enumerate(form.walls)
-    )
+    rules = Rules(**(defaults | given))
     further = tuple(_further(entry, form, given) for entry in form.sidings)
+    clear = {"": rules.band_clearance, siding.name: rules.band_clearance}
+    clear |= {other.siding.name: other.rules.band_clearance for other in further}
+    walls = tuple(
+        _wall(wall, position, remarks, form.unit, clear)
+        for position, wall in enumerate(form.walls)
+    )
     return Job(
         name=form.job,
         unit=form.unit,
@@ -111,7 +115,7 @@ def build_job(form: JobForm) -> Job:
         walls=walls,
         siding=siding,
         trim=tuple(_trim(form, siding, known)),
-        rules=Rules(**(defaults | given)),
+        rules=rules,
         remarks=tuple(remarks),
         thermal=thermal,
         supplies=read_supplies(form, siding.family),
@@ -204,7 +208,13 @@ def _stock(rows: list[StockForm]) -> tuple[StockLength, ...]:
     return tuple(sorted(stock, key=lambda s: s.length))
 
 
-def _wall(form: WallForm, position: int, remarks: list[str], unit: Unit) -> Wall:
+def _wall(
+    form: WallForm,
+    position: int,
+    remarks: list[str],
+    unit: Unit,
+    clear: Mapping[str, Ticks],
+) -> Wall:
     outline, moved = wall_outline(form)
     if any(moved):
         remarks.append(
@@ -222,7 +232,7 @@ def _wall(form: WallForm, position: int, remarks: list[str], unit: Unit) -> Wall
         start=form.start,
         part=form.part or "",
         siding=form.siding or "",
-        zones=wall_zones(form),
+        zones=wall_zones(form, clear),
         base=form.base,
     )
 

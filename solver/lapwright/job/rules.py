@@ -43,6 +43,10 @@ class Rules:
     """Studs on centre, for butted joints. [ticks]"""
     first_stud: Ticks
     """Centre of the first stud from the wall's left end. [ticks]"""
+    band_clearance: Ticks
+    """Room between a belly band and the first butt edge over it. [ticks]"""
+    band_gap: Ticks
+    """Room at each end of a belly band. [ticks]"""
     starter_gap: Ticks
     """Gap between a starter strip and what it meets. [ticks]"""
     post_top_gap: Ticks

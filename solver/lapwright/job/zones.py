@@ -26,7 +26,7 @@ def judge_zones(
     if faults:
         return
     outline, _ = wall_outline(wall)
-    zones = wall_zones(wall)
+    zones = wall_zones(wall, {})
     for number, zone in enumerate(zones):
         spot = (*path, "zones", number)
         low, high = (write_length(y, unit) for y in (zone.low, zone.high))

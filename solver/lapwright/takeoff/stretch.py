@@ -130,7 +130,7 @@ def _bands(wall: Wall, job: Job) -> Iterator[Stretch]:
         across = (min(p.x for p in strip), max(p.x for p in strip))
         crossed = [o for o in wall.openings if o.sill < above.low and o.head > below.high]
         for left, right in sorted(_gaps([across], crossed)):
-            length = to_tape(right - left - 2 * job.rules.end_gap, job.unit, Rounding.DOWN)
+            length = to_tape(right - left - 2 * job.rules.band_gap, job.unit, Rounding.DOWN)
             yield Stretch(TrimRole.BELLY_BAND, wall.mark, f"over zone {number}", length)
 
 

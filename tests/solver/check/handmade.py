@@ -143,6 +143,8 @@ _RULES = {
     "roof_clearance": "1/2 in",
     "stud_spacing": "16 in",
     "first_stud": "3/4 in",
+    "band_clearance": "1/4 in",
+    "band_gap": "3/8 in",
     "starter_gap": "1/4 in",
     "post_top_gap": "1/4 in",
     "post_below": "3/4 in",
