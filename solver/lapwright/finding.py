@@ -37,7 +37,6 @@ def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
         *job.remarks,
         *_openings(job),
         *_over_roofs(job),
-        *_other_family(job),
         *(line for part, laid in made for line in find_about_courses(part, laid)),
         *find_about_corners(job),
         *(line for part, laid in made for line in _ripped(part, laid)),
@@ -82,15 +81,6 @@ def _over_roofs(job: Job) -> Iterator[str]:
             yield (
                 f"wall {wall.mark}: stands over a lower roof; its flashing comes first, and a"
                 " butt edge that is cut away needs a channel and snap locks to hold it"
-            )
-
-
-def _other_family(job: Job) -> Iterator[str]:
-    for siding in job.sidings[1:]:
-        if siding.family is not job.siding.family:
-            yield (
-                f"{siding.name}: no starter and no support channel is planned for it, as the"
-                f" trim of the job is that of {job.siding.name}; order its own apart"
             )
 
 

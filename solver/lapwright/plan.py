@@ -110,6 +110,8 @@ class TrimPiece:
 
     label: str
     role: str
+    material: str
+    """Name of its material."""
     wall: str
     """Mark of the wall that it is listed with."""
     place: str

@@ -124,24 +124,24 @@ def make_plan(
 
 
 def _trim(job: Job, layout: Layout) -> tuple[TrimPiece, ...]:
-    alike = [s for s in job.sidings if s.family is job.siding.family]
     notched = frozenset(
         (wall.mark, opening.name)
-        for siding in alike
+        for siding in job.sidings
         for wall, runs in _runs(job, layout.of(siding))
         for opening in wall.openings
         if is_supported(opening, runs, job.cladding(siding.name)[1])
     )
-    materials = {trim.role: trim for trim in job.trim}
     counted: dict[tuple[str, TrimRole], int] = {}
     pieces = []
-    for stretch in find_stretches(job, notched):
-        for length in piece_lengths(stretch, materials[stretch.role], job.unit):
+    for stretch, trim in find_stretches(job, notched):
+        for length in piece_lengths(stretch, trim, job.unit):
             key = (stretch.wall, stretch.role)
             counted[key] = counted.get(key, 0) + 1
             label = f"{stretch.wall}-{_TRIM_CODES[stretch.role.value]}{counted[key]}"
             pieces.append(
-                TrimPiece(label, stretch.role.value, stretch.wall, stretch.place, length)
+                TrimPiece(
+                    label, stretch.role.value, trim.name, stretch.wall, stretch.place, length
+                )
             )
     return tuple(pieces)
 
@@ -179,8 +179,9 @@ def _cut_all(
             Want(p.label, p.length, _ends(p)) for p in layout.pieces if p.siding == siding.name
         ]
         tasks.append((Material("siding", siding.name, siding.stock, kerf), wants))
-    for entry in job.trim:
-        wants = [Want(p.label, p.length) for p in trim if p.role == entry.role.value]
+    for entry in job.trim_materials:
+        key = (entry.role.value, entry.name)
+        wants = [Want(p.label, p.length) for p in trim if (p.role, p.material) == key]
         material = Material(entry.role.value, entry.name, entry.stock, job.rules.trim_kerf)
         tasks.append((material, wants))
     made: list[MaterialPlan] = []

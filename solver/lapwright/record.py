@@ -12,7 +12,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from lapwright import __version__
-from lapwright.job.material import MONEY, TrimRole
+from lapwright.job.material import HUNG_WITH_SIDING, MONEY, TrimRole
 from lapwright.measure import (
     INCH,
     MILLIMETRE,
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from lapwright.job.job import Job
-    from lapwright.job.material import Siding, StockLength
+    from lapwright.job.material import Siding, StockLength, Trim
     from lapwright.job.rules import Rules
     from lapwright.job.wall import Opening, Wall
     from lapwright.plan import (
@@ -77,6 +77,7 @@ def plan_record(plan: Plan) -> dict[str, Any]:
             {
                 "label": piece.label,
                 "role": piece.role,
+                "material": piece.material,
                 "wall": piece.wall,
                 "place": piece.place,
                 "length": piece.length,
@@ -119,7 +120,19 @@ def job_record(job: Job) -> dict[str, Any]:
         "spare": f"{_number(job.spare * 100)} %",
         "siding": _cladding(job.siding),
         **(
-            {"sidings": [_cladding(c.siding) | {"rules": _rules(c.rules)} for c in job.further]}
+            {
+                "sidings": [
+                    _cladding(c.siding)
+                    | {
+                        "rules": _rules(c.rules),
+                        "trim": {
+                            role.value: _trim(job.hung_trim(c.siding.name, role))
+                            for role in HUNG_WITH_SIDING
+                        },
+                    }
+                    for c in job.further
+                ]
+            }
             if job.further
             else {}
         ),
@@ -127,7 +140,7 @@ def job_record(job: Job) -> dict[str, Any]:
         "start_range": {
             name: _length(getattr(job.start_range, name)) for name in job.start_range.__slots__
         },
-        "trim": {role.value: _trim(job, role) for role in TrimRole},
+        "trim": {role.value: _trim(job.trim_for(role)) for role in TrimRole},
         "rules": _rules(job.rules),
         **_thermal(job),
         "supplies": _supplies(job),
@@ -191,8 +204,7 @@ def _stock(stock: Sequence[StockLength]) -> list[dict[str, Any]]:
     return rows
 
 
-def _trim(job: Job, role: TrimRole) -> dict[str, Any] | str:
-    trim = job.trim_for(role)
+def _trim(trim: Trim | None) -> dict[str, Any] | str:
     if trim is None:
         return "none"
     return {

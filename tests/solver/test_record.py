@@ -102,7 +102,7 @@ def plan() -> Plan:
         job=parse_job(JOBS["inches"], "job.yaml"),
         walls=(WallFigures("A", 10, 4, (Ticks(0), inch), (inch, Ticks(2 * inch))),),
         siding=(SidingPiece(*place, False, raked, raked, (notch,)),),
-        trim=(TrimPiece("A-J1", "j_channel", "A", "the rake", inch),),
+        trim=(TrimPiece("A-J1", "j_channel", "J", "A", "the rake", inch),),
         seams=(Seam("A", 1, 1, inch, "A1", "A2"),),
         materials=(
             MaterialPlan(

@@ -5,11 +5,13 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+import jsonschema
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, box, union_all
 
-from lapwright.check import recount
+from lapwright.check import plan_schema, recount
 from lapwright.job.field import clip_outline, fields_of, job_of
 from lapwright.job.reading import parse_job
 from lapwright.planning import make_plan
@@ -104,12 +106,55 @@ def test_a_band_stops_at_openings() -> None:
     assert bands == [(13 * 12 - 0.75) * 8128, (14 * 12 - 0.75) * 8128]
 
 
-def test_trim_of_the_first_siding_is_not_for_another_family() -> None:
-    """A starter runs under vinyl but not under planks, and the order says so."""
-    plan = planned("[{top: 4', siding: fiber-cement 8-1/4}, {}]")
-    starters = [p for p in plan.trim if p.role == "starter" and p.wall == "A"]
-    assert {piece.place for piece in starters} == {"along the bottom of zone 2"}
-    assert any("fiber-cement 8-1/4: no starter" in finding for finding in plan.findings)
+def test_each_siding_is_held_by_trim_of_its_own() -> None:
+    """Planks sit on a lath, panels on a strip; only panels need channels.
+
+    James Hardie's installation guide: a lath under planks, 1-1/4 in wide, and no channel.
+    """
+    plan = planned("[{top: 9', band: 8}, {siding: fiber-cement 8-1/4}]")
+    front = [p for p in plan.trim if p.wall == "A"]
+    starters = {p.place: p.material for p in front if p.role == "starter"}
+    assert starters == {
+        "along the bottom": "starter strip",
+        "along the bottom of zone 2": "starter lath",
+    }
+    # T stands in both zones and has the channel of the lower; the rakes are above.
+    channelled = {p.place.split(",")[0] for p in front if p.role == "j_channel"}
+    assert channelled == {"W", "T"}
+    assert {m.name for m in plan.materials if m.role == "starter"} == {*starters.values()}
+    jsonschema.validate(plan_record(plan), plan_schema())
+
+
+def test_trim_of_a_siding_can_be_given() -> None:
+    """Own trim of a further siding is bought as a material of its own."""
+    text = JOB.format(zones="[{top: 9', band: 8}, {siding: shingle panel}]").replace(
+        "exposure: 7, stock: [{length: 10'}]",
+        "exposure: 7, stock: [{length: 10'}],"
+        " trim: {starter: {name: deep strip, stock: [{length: 8'}]}, j_channel: none}",
+    )
+    plan = make_plan(parse_job(text, "job.yaml"))
+    deep = [p for p in plan.trim if p.material == "deep strip"]
+    assert {(p.wall, p.role) for p in deep} == {("A", "starter"), ("B", "starter")}
+    bars = next(m for m in plan.materials if m.name == "deep strip").bars
+    assert {bar.stock for bar in bars} == {96 * 8128}
+    assert not any(p.place.startswith("rake") for p in plan.trim)
+
+
+def test_a_band_is_bought_by_its_height() -> None:
+    """Boards of two heights are two materials, each named with its height."""
+    plan = planned("[{top: 4', band: 5-1/2}, {top: 9', band: 8}, {siding: shingle panel}]")
+    boards = [m.name for m in plan.materials if m.role == "belly_band"]
+    assert boards == ['belly band board 5-1/2"', 'belly band board 8"']
+
+
+@pytest.mark.parametrize("key", ["material", "role"])
+def test_trim_said_to_be_of_another_material_is_a_fault(key: str) -> None:
+    """The recount knows which material each stretch of trim is of."""
+    record = plan_record(planned("[{top: 9', band: 8}, {siding: fiber-cement 8-1/4}]"))
+    assert recount(record) == ()
+    lath = next(p for p in record["trim"] if p["material"] == "starter lath")
+    lath[key] = {"material": "starter strip", "role": "j_channel"}[key]
+    assert any("trim starter of wall A" in fault for fault in recount(record))
 
 
 def test_a_piece_said_to_be_of_another_siding_is_a_fault() -> None:

@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from lapwright.check.fault import fault, one_of
+from lapwright.check.stretches import board_of, hung
 from lapwright.job.material import TrimRole
 from lapwright.measure import write_length
 
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
     from lapwright.check.claims import Bar, Claims, Line, Material
     from lapwright.job.job import Job
-    from lapwright.job.material import StockLength
+    from lapwright.job.material import StockLength, Trim
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +41,7 @@ def judge_materials(claims: Claims, job: Job) -> Iterator[str]:
         )
     for trim in claims.trim:
         part = Part(trim.length, keeps_left=False, keeps_right=False)
-        parts.setdefault(trim.role, {})[trim.label] = part
+        parts.setdefault(_key(trim.role, trim.material, job), {})[trim.label] = part
     keys = Counter(_key(m.role, m.name, job) for m in claims.materials)
     for key, count in keys.items():
         if count > 1:
@@ -50,7 +51,9 @@ def judge_materials(claims: Claims, job: Job) -> Iterator[str]:
             wanted = f"bars for its {len(wanted_parts)} pieces"
             yield fault(f"material {key}", "nothing", wanted)
     ranks = [_key("siding", s.name, job) for s in job.sidings]
-    ranks += [role.value for role in TrimRole]
+    for role in TrimRole:
+        names = [entry.name for entry in _trim_of(role.value, job)] or [role.value]
+        ranks += dict.fromkeys(_key(role.value, name, job) for name in names)
     for before, after in pairwise(_key(m.role, m.name, job) for m in claims.materials):
         if {before, after} <= {*ranks} and ranks.index(before) > ranks.index(after):
             wanted = "siding first, then trim by role"
@@ -67,8 +70,23 @@ def judge_materials(claims: Claims, job: Job) -> Iterator[str]:
 
 
 def _key(role: str, name: str, job: Job) -> str:
-    """Tell materials apart: trim by its role, sidings by their names where they are several."""
-    return f"siding {name}" if role == "siding" and len(job.sidings) > 1 else role
+    """Tell materials apart: by role, and by name where there are several of a role."""
+    several = job.sidings if role == "siding" else _trim_of(role, job)
+    return f"{role} {name}" if len(several) > 1 else role
+
+
+def _trim_of(role: str, job: Job) -> list[Trim]:
+    """List the materials of a role of trim, each once; belly bands from the lowest up."""
+    if role not in {*TrimRole}:
+        return []
+    if role == TrimRole.BELLY_BAND:
+        heights = {b.low - a.high for wall in job.walls for a, b in pairwise(wall.zones)}
+        boards = [board_of(job, height) for height in sorted(heights - {0})]
+        return [board for board in boards if board is not None]
+    names = [siding.name for siding in job.sidings]
+    found = [trim for trim in job.trim if trim.role.value == role]
+    found += [t for name in names for t in [hung(job, name, TrimRole(role))] if t is not None]
+    return [trim for number, trim in enumerate(found) if trim not in found[:number]]
 
 
 def _supplied(material: Material, job: Job) -> tuple[str, Sequence[StockLength], int] | None:
@@ -78,8 +96,11 @@ def _supplied(material: Material, job: Job) -> tuple[str, Sequence[StockLength],
             if siding.name == material.name or len(job.sidings) == 1:
                 return siding.name, siding.stock, job.cladding(siding.name)[1].siding_kerf
         return None
-    trim = next((trim for trim in job.trim if trim.role.value == material.role), None)
-    return None if trim is None else (trim.name, trim.stock, job.rules.trim_kerf)
+    several = _trim_of(material.role, job)
+    for trim in several:
+        if trim.name == material.name or len(several) == 1:
+            return trim.name, trim.stock, job.rules.trim_kerf
+    return None
 
 
 def _judge_material(material: Material, parts: Mapping[str, Part], job: Job) -> Iterator[str]:

@@ -61,6 +61,7 @@ class TrimPiece:
 
     label: str
     role: str
+    material: str
     wall: str
     length: int
     """[ticks]"""

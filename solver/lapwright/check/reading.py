@@ -125,6 +125,7 @@ def read_claims(record: Group) -> Claims:
             TrimPiece(
                 group.text("label"),
                 group.text("role"),
+                group.text("material"),
                 group.text("wall"),
                 group.whole("length"),
                 group.text("length_text"),

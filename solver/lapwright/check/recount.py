@@ -125,9 +125,8 @@ def _judge(claims: Claims, job: Job) -> Iterator[str]:
         ]
         yield from judge_pieces(own, courses, part)
         yield from judge_seams(seams, own, courses, claims.findings, part)
-        if part.siding.family is job.siding.family:
-            for mark, laid in courses.items():
-                notched.setdefault(mark, {}).update(notched_sills(laid, part))
+        for mark, laid in courses.items():
+            notched.setdefault(mark, {}).update(notched_sills(laid, part))
     for piece in claims.pieces:
         if piece.siding not in names:
             yield fault(f"piece {piece.label}, siding", piece.siding, one_of(names))

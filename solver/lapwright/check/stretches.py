@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from itertools import pairwise
 from math import isqrt
 from typing import TYPE_CHECKING
@@ -46,14 +47,15 @@ def judge_trim(
     notched
         Lengths of the sills under which a notch is cut, by the wall's mark and opening.
     """
-    found: dict[tuple[str, str], Counter[int]] = {}
+    found: dict[tuple[str, str, str], Counter[int]] = {}
     for piece in trim:
-        found.setdefault((piece.role, piece.wall), Counter())[piece.length] += 1
-    wanted: dict[tuple[str, str], Counter[int]] = {}
-    for role, mark, length in _stretches(notched, job):
-        material = job.trim_for(role)
+        key = (piece.role, piece.wall, piece.material)
+        found.setdefault(key, Counter())[piece.length] += 1
+    wanted: dict[tuple[str, str, str], Counter[int]] = {}
+    for material, mark, length in _stretches(notched, job):
         if material is not None and length > 0:
-            pieces = wanted.setdefault((role.value, mark), Counter())
+            key = (material.role.value, mark, material.name)
+            pieces = wanted.setdefault(key, Counter())
             whole = {entry.length for entry in material.stock}
             # Where pieces lap, a mark more only laps more; else it would not fit.
             safe = Rounding.UP if material.splice_lap else Rounding.DOWN
@@ -61,17 +63,21 @@ def judge_trim(
                 part if part in whole else to_tape(part, job.unit, safe)
                 for part in pieces_of(length, material)
             )
-    for role_name, mark in sorted({*found, *wanted}):
-        have = found.get((role_name, mark), Counter())
-        want = wanted.get((role_name, mark), Counter())
+    for key in sorted({*found, *wanted}):
+        have, want = found.get(key, Counter()), wanted.get(key, Counter())
+        role_name, mark, name = key
         where = f"trim {role_name} of wall {mark}"
+        names = {other[2] for other in (*found, *wanted) if other[:2] == key[:2]}
+        if len(names) > 1:
+            where += f", {name}"
         for length in sorted({*have, *want}):
             if have[length] != want[length]:
                 text = write_length(length, job.unit)
                 labels = ", ".join(
                     piece.label
                     for piece in trim
-                    if (piece.role, piece.wall, piece.length) == (role_name, mark, length)
+                    if (piece.role, piece.wall, piece.material) == key
+                    and piece.length == length
                 )
                 count = f"{have[length]} of {text}" + (f" ({labels})" if labels else "")
                 yield fault(where, count, f"{want[length]}")
@@ -97,39 +103,78 @@ def pieces_of(length: int, material: Trim) -> list[int]:
 
 def _stretches(
     notched: dict[str, dict[str, list[int]]], job: Job
-) -> Iterator[tuple[TrimRole, str, int]]:
-    """Give every stretch: role, mark of the wall, length on the tape. [ticks]"""
+) -> Iterator[tuple[Trim | None, str, int]]:
+    """Give every stretch: its material, mark of the wall, length on the tape. [ticks]"""
     for field in fields_of(job):
-        if field.siding.family is not job.siding.family:
-            continue  # the job's trim is not for it
+        support = hung(job, field.siding.name, TrimRole.SILL_CHANNEL)
         part = job_of(job, field.siding)
         first = all_lines(part)[field.wall.mark, field.wall.bottom][0]
         # The lock of a panel is gone where its bottom edge is ripped: no starter holds it.
         ripped = first < field.wall.bottom and field.siding.family is Family.LAPPED
         along = TrimRole.SILL_CHANNEL if ripped else TrimRole.STARTER
         for length in _starters(field.wall, part):
-            yield along, field.wall.mark, to_tape(length, job.unit, Rounding.DOWN)
+            fit = to_tape(length, job.unit, Rounding.DOWN)
+            yield hung(job, field.siding.name, along), field.wall.mark, fit
         for eave in eaves_of(field.wall):
-            fit = eave.right - eave.left - 2 * field.rules.channel_short
-            mark = field.wall.mark
-            yield TrimRole.SILL_CHANNEL, mark, to_tape(fit, job.unit, Rounding.DOWN)
+            short = eave.right - eave.left - 2 * field.rules.channel_short
+            yield support, field.wall.mark, to_tape(short, job.unit, Rounding.DOWN)
     for wall in job.walls:
-        for length in _bands(wall):
+        for height, length in _bands(wall):
             fit = to_tape(length - 2 * job.rules.band_gap, job.unit, Rounding.DOWN)
-            yield TrimRole.BELLY_BAND, wall.mark, fit
-        for length in _channels(wall, job):
-            yield TrimRole.J_CHANNEL, wall.mark, to_tape(length, job.unit, Rounding.UP)
-        short = 2 * job.rules.channel_short
-        sills = [one for lengths in notched.get(wall.mark, {}).values() for one in lengths]
-        for length in sills:
-            fit = to_tape(length - short, job.unit, Rounding.DOWN)
-            yield TrimRole.SILL_CHANNEL, wall.mark, fit
+            yield board_of(job, height), wall.mark, fit
+        for channel, length in _channels(wall, job):
+            yield channel, wall.mark, to_tape(length, job.unit, Rounding.UP)
+        for opening in wall.openings:
+            for sill in notched.get(wall.mark, {}).get(opening.name, ()):
+                # The highest zone that begins below the sill holds it up.
+                name = [n for n, low, _ in _reaches(wall) if low < opening.sill][-1]
+                short = sill - 2 * job.cladding(name)[1].channel_short
+                fit = to_tape(short, job.unit, Rounding.DOWN)
+                yield hung(job, name, TrimRole.SILL_CHANNEL), wall.mark, fit
     for role, mark, length in _posts(job):
-        yield role, mark, to_tape(length, job.unit, Rounding.DOWN)
+        yield job.trim_for(role), mark, to_tape(length, job.unit, Rounding.DOWN)
 
 
-def _bands(wall: Wall) -> Iterator[int]:
-    """Give the lengths of what stands between two zones and beside openings. [ticks]"""
+def hung(job: Job, siding: str, role: TrimRole) -> Trim | None:
+    """Find the starter or channel that holds a siding: its own, or the job's for the first."""
+    own = {cladding.siding.name: cladding.trim for cladding in job.further}
+    return next((trim for trim in own.get(siding, job.trim) if trim.role is role), None)
+
+
+def board_of(job: Job, height: int) -> Trim | None:
+    """Find the board of the belly bands of a height, which its name tells. [ticks]"""
+    for trim in job.trim:
+        if trim.role is TrimRole.BELLY_BAND:
+            return replace(trim, name=" ".join((trim.name, write_length(height, job.unit))))
+    return None
+
+
+def _reaches(wall: Wall) -> list[tuple[str, int, int]]:
+    """Give of each zone its siding, and between which heights it holds trim. [ticks]"""
+    # Openings may run past the wall's edge; the outermost zones hold the trim there too.
+    below = min([0, *(o.sill for o in wall.openings)]) - 1
+    above = max([wall.height, *(o.head for o in wall.openings)]) + 1
+    if not wall.zones:
+        return [(wall.siding, below, above)]
+    lows = [below, *(zone.low for zone in wall.zones[1:])]
+    highs = [*(zone.high for zone in wall.zones[:-1]), above]
+    return [(z.siding, a, b) for z, a, b in zip(wall.zones, lows, highs, strict=True)]
+
+
+def _channel_at(wall: Wall, job: Job, *heights: int) -> Trim | None:
+    """Find the channel between two heights: of the lowest siding there that has one."""
+    bottom, top = min(heights), max(heights)
+    for name, low, high in _reaches(wall):
+        # A level line belongs to the zone that it is the foot of, not to the one below.
+        meets = low <= bottom < high if bottom == top else low < top and bottom < high
+        found = hung(job, name, TrimRole.J_CHANNEL)
+        if meets and found is not None:
+            return found
+    return None
+
+
+def _bands(wall: Wall) -> Iterator[tuple[int, int]]:
+    """Give heights and lengths of what stands between zones and beside openings. [ticks]"""
     for below, above in pairwise(wall.zones):
         low, high = below.high, above.low
         strip = strip_of(wall.outline, low, high)
@@ -140,7 +185,7 @@ def _bands(wall: Wall) -> Iterator[int]:
         ]
         for cells in connected(cells_left(strip, boxes, low, high)) if strip else ():
             right, left = max(c.right for c in cells), min(c.left for c in cells)
-            yield int(right - left)
+            yield high - low, int(right - left)
 
 
 def _starters(wall: Wall, job: Job) -> Iterator[int]:
@@ -193,21 +238,28 @@ def _spans(wall: Wall, x: int, job: Job) -> list[tuple[int, int]]:
     return [(wall.base + max(min(ends), first), wall.base + max(ends))]
 
 
-def _channels(wall: Wall, job: Job) -> Iterator[int]:
-    material = job.trim_for(TrimRole.J_CHANNEL)
-    face = material.face if material else 0
+def _channels(wall: Wall, job: Job) -> Iterator[tuple[Trim | None, int]]:
     for opening in wall.openings:
-        yield from channel_lengths(opening, face)
+        material = _channel_at(wall, job, opening.sill, opening.head)
+        face = material.face if material else 0
+        for length in channel_lengths(opening, face):
+            yield material, length
     for a, b in edges_of(wall):
         run, rise = abs(b.x - a.x), b.y - a.y
         lower = b.x > a.x and max(a.y, b.y) > 0
         if (b.x < a.x and rise) or lower:
-            yield _root_up(run * run + rise * rise, tape_step(job.unit))
+            along = _channel_at(wall, job, a.y, b.y)
+            yield along, _root_up(run * run + rise * rise, tape_step(job.unit))
         stop = (rise < 0 and a.x == 0 and wall.left) or (
             rise > 0 and a.x == wall.width and wall.right
         )
         if not run and stop is StopKind.J_CHANNEL:
-            yield abs(rise)
+            yield _channel_at(wall, job, *_ends_at(wall, a.x)), abs(rise)
+
+
+def _ends_at(wall: Wall, x: int) -> list[int]:
+    """Give the heights at which an outline has corners at a place. [ticks]"""
+    return [corner.y for corner in wall.outline if corner.x == x]
 
 
 def _root_up(square: int, step: int) -> int:

@@ -301,6 +301,14 @@ class TrimsForm(Form):
     belly_band: _TrimOrNone = None
 
 
+class HungTrimsForm(Form):
+    """Trim that goes with a further siding."""
+
+    starter: _TrimOrNone = None
+    j_channel: _TrimOrNone = None
+    sill_channel: _TrimOrNone = None
+
+
 class RulesForm(Form):
     """Rules of the trade that this job wants otherwise than the catalogue."""
 
@@ -334,9 +342,10 @@ class RulesForm(Form):
 
 
 class FurtherSidingForm(SidingForm):
-    """A siding beside the first, with rules of its own where it wants others."""
+    """A siding beside the first, with rules and trim of its own where it wants others."""
 
     rules: RulesForm = RulesForm()
+    trim: HungTrimsForm = HungTrimsForm()
 
 
 class ThermalForm(Form):
@@ -499,7 +508,8 @@ def schema() -> dict[str, Any]:
     """Give the JSON Schema of a job file."""
     made = JobForm.model_json_schema()
     groups = [made["properties"][name] for name in ("thermal", "supplies", "estimating")]
-    for role in (*made["$defs"]["TrimsForm"]["properties"].values(), *groups):
+    trims = [made["$defs"][name]["properties"] for name in ("TrimsForm", "HungTrimsForm")]
+    for role in (*(role for form in trims for role in form.values()), *groups):
         # A role or a group is left out by the word none; an empty value is refused.
         role["anyOf"] = [
             {"const": "none"} if choice == {"type": "null"} else choice

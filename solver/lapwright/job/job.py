@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from lapwright.measure import INCH, Ticks
+from lapwright.job.material import TrimRole
+from lapwright.measure import INCH, Ticks, write_length
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
     from lapwright.job.estimating import Estimating
-    from lapwright.job.material import Siding, Trim, TrimRole
+    from lapwright.job.material import Siding, Trim
     from lapwright.job.rules import Rules
     from lapwright.job.supplies import Supplies
     from lapwright.job.thermal import Thermal
@@ -21,10 +23,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Cladding:
-    """A further siding of a job, with the rules that it is hung by."""
+    """A further siding of a job, with the rules and the trim that it is hung by."""
 
     siding: Siding
     rules: Rules
+    trim: tuple[Trim, ...] = ()
+    """Starter and channels that go with it, as far as it has them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +99,35 @@ class Job:
             if cladding.siding.name == name:
                 return cladding.siding, cladding.rules
         raise KeyError(name)
+
+    def hung_trim(self, name: str, role: TrimRole) -> Trim | None:
+        """Give the trim of a role that goes with a siding, None where it has none."""
+        for cladding in self.further:
+            if cladding.siding.name == name:
+                return next((trim for trim in cladding.trim if trim.role is role), None)
+        return self.trim_for(role)
+
+    def band_trim(self, height: Ticks) -> Trim | None:
+        """Give the board of the belly bands of a height, None where the job has none."""
+        board = self.trim_for(TrimRole.BELLY_BAND)
+        if board is None:
+            return None
+        return replace(board, name=f"{board.name} {write_length(height, self.unit)}")
+
+    @property
+    def trim_materials(self) -> tuple[Trim, ...]:
+        """Every trim that may be bought, each once, by role; belly bands by height."""
+        found = [trim for trim in self.trim if trim.role is not TrimRole.BELLY_BAND]
+        found += [trim for cladding in self.further for trim in cladding.trim]
+        heights = {
+            Ticks(above.low - below.high)
+            for wall in self.walls
+            for below, above in pairwise(wall.zones)
+        }
+        bands = (self.band_trim(height) for height in sorted(heights) if height)
+        found += [board for board in bands if board is not None]
+        order = list(TrimRole)
+        return tuple(sorted(dict.fromkeys(found), key=lambda trim: order.index(trim.role)))
 
     def trim_for(self, role: TrimRole) -> Trim | None:
         """Give the trim of a role, or None where the job has none."""

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
     from lapwright.job.document import Document
     from lapwright.job.form import JobForm, SidingForm, StockForm, WallForm
+    from lapwright.job.job import Job
+    from lapwright.job.material import Trim
     from lapwright.job.wall import Opening
     from lapwright.measure import Ticks
 
@@ -83,6 +85,30 @@ def judge_job(document: Document, form: JobForm | None) -> Iterator[Finding]:
         trim = getattr(form.trim, role)
         if trim is not None and trim.stock:
             yield from _judge_stock(document, ("trim", role, "stock"), trim.stock)
+    for position, entry in enumerate(form.sidings):
+        for role in type(entry.trim).model_fields:
+            trim = getattr(entry.trim, role)
+            if trim is not None and trim.stock:
+                path: Path = ("sidings", position, "trim", role, "stock")
+                yield from _judge_stock(document, path, trim.stock)
+
+
+def judge_trim_materials(document: Document, job: Job) -> Iterator[Finding]:
+    """Find trim that cannot be bought, or told from other trim."""
+    groups: list[tuple[Path, Sequence[Trim]]] = [(("trim",), job.trim)]
+    groups += [
+        (("sidings", position, "trim"), cladding.trim)
+        for position, cladding in enumerate(job.further)
+    ]
+    known: dict[tuple[str, str], Trim] = {}
+    for path, group in groups:
+        for trim in group:
+            place = document.place((*path, trim.role.value))
+            if not trim.stock:
+                yield Finding(place, "trim without a stock length", "the key 'stock'")
+            if known.setdefault((trim.role, trim.name), trim) != trim:
+                wanted = "a name of its own, since it is not the same material"
+                yield Finding(place, f"{trim.name!r} a second time", wanted)
 
 
 def _judge_shape(document: Document, path: Path, wall: WallForm) -> Iterator[Finding]:

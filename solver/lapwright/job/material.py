@@ -33,6 +33,10 @@ class TrimRole(StrEnum):
     BELLY_BAND = "belly_band"
 
 
+HUNG_WITH_SIDING = (TrimRole.STARTER, TrimRole.J_CHANNEL, TrimRole.SILL_CHANNEL)
+"""Trim that holds the siding beside it, and so goes with it; other trim is the house's."""
+
+
 @dataclass(frozen=True, slots=True)
 class StockLength:
     """A length that a material is bought in."""

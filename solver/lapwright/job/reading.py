@@ -13,8 +13,8 @@ from lapwright.job.document import Document, parse_yaml, read_text
 from lapwright.job.form import FurtherSidingForm, JobForm, SidingForm, StockForm, WallForm, show
 from lapwright.job.groups import long_panels, read_estimating, read_supplies, read_thermal
 from lapwright.job.job import Cladding, Job, StartRange
-from lapwright.job.judging import judge_job, judge_wall
-from lapwright.job.material import Family, Siding, StockLength, Trim, TrimRole
+from lapwright.job.judging import judge_job, judge_trim_materials, judge_wall
+from lapwright.job.material import HUNG_WITH_SIDING, Family, Siding, StockLength, Trim, TrimRole
 from lapwright.job.openings import opening_of
 from lapwright.job.outline import wall_outline, wall_zones
 from lapwright.job.rules import Rules
@@ -22,10 +22,12 @@ from lapwright.job.wall import Wall
 from lapwright.measure import INCH, MILLIMETRE, Ticks, Unit, write_length
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
     from pathlib import Path
 
     from pydantic_core import ErrorDetails
+
+    from lapwright.job.form import HungTrimsForm, TrimsForm
 
 _COLD = 40
 
@@ -79,7 +81,10 @@ def parse_job(text: str, file: str) -> Job:
     findings += judge_job(document, form)
     if findings or form is None:
         raise InputError(*sorted(findings, key=lambda f: (f.place.line, f.place.column)))
-    return build_job(form)
+    job = build_job(form)
+    if findings := list(judge_trim_materials(document, job)):
+        raise InputError(*findings)
+    return job
 
 
 def build_job(form: JobForm) -> Job:
@@ -99,7 +104,11 @@ def build_job(form: JobForm) -> Job:
     elif "end_gap" not in given:
         remarks += long_panels(siding, form.unit)
     rules = Rules(**(defaults | given))
-    further = tuple(_further(entry, form, given) for entry in form.sidings)
+    trim = tuple(_trim(form.trim, TrimRole, catalogue.built_in_trim(known, siding.family)))
+    further = tuple(
+        _further(entry, form, given, trim if _siding(entry).family is siding.family else None)
+        for entry in form.sidings
+    )
     clear = {"": rules.band_clearance, siding.name: rules.band_clearance}
     clear |= {other.siding.name: other.rules.band_clearance for other in further}
     walls = tuple(
@@ -114,7 +123,7 @@ def build_job(form: JobForm) -> Job:
         spare=form.spare,
         walls=walls,
         siding=siding,
-        trim=tuple(_trim(form, siding, known)),
+        trim=trim,
         rules=rules,
         remarks=tuple(remarks),
         thermal=thermal,
@@ -126,14 +135,27 @@ def build_job(form: JobForm) -> Job:
     )
 
 
-def _further(entry: FurtherSidingForm, form: JobForm, given: dict[str, Any]) -> Cladding:
-    """Make a further siding: its own rules first, then the job's, then the catalogue's."""
+def _further(
+    entry: FurtherSidingForm,
+    form: JobForm,
+    given: dict[str, Any],
+    like: Sequence[Trim] | None,
+) -> Cladding:
+    """Make a further siding: its own rules first, then the job's, then the catalogue's.
+
+    Parameters
+    ----------
+    like
+        The job's trim, where it is for this family as well; None for the catalogue's.
+    """
     siding = _siding(entry)
     cold = form.hanging_temperature < _COLD
     known = entry.material if entry.material in catalogue.siding_names() else None
     defaults = catalogue.default_rules(known, siding.family, cold=cold)
     own = {k: v for k, v in entry.rules.model_dump().items() if v is not None}
-    return Cladding(siding, Rules(**(defaults | given | own)))
+    usual = catalogue.built_in_trim(known, siding.family) if like is None else like
+    trim = tuple(_trim(entry.trim, HUNG_WITH_SIDING, usual))
+    return Cladding(siding, Rules(**(defaults | given | own)), trim)
 
 
 def _unit(data: dict[str, Any]) -> Unit:
@@ -178,11 +200,14 @@ def _start_range(form: JobForm, exposure: Ticks) -> StartRange:
     return StartRange(Ticks(lowest), given.highest, Ticks(step))
 
 
-def _trim(form: JobForm, siding: Siding, known: str | None) -> Iterator[Trim]:
-    built_in = {trim.role: trim for trim in catalogue.built_in_trim(known, siding.family)}
-    for role in TrimRole:
-        given = getattr(form.trim, role.value)
-        if role.value in form.trim.model_fields_set and given is None:
+def _trim(
+    form: TrimsForm | HungTrimsForm, roles: Iterable[TrimRole], usual: Sequence[Trim]
+) -> Iterator[Trim]:
+    """Make the trim of some roles; what is not given is as usual."""
+    built_in = {trim.role: trim for trim in usual}
+    for role in roles:
+        given = getattr(form, role.value)
+        if role.value in form.model_fields_set and given is None:
             continue
         base = built_in.get(role)
         if given is None:

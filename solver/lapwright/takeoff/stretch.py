@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from lapwright.job.rules import Rules
     from lapwright.job.wall import Opening, Point, Wall
 
+    _Made = tuple["Stretch", Trim | None]
+
 _SHORTEST_REST = FOOT
 """A rest of trim is no shorter than this (common practice, no source). [ticks]"""
 
@@ -45,7 +47,9 @@ class Stretch:
     """From end to end of the trim, gaps taken off, to the tape. [ticks]"""
 
 
-def find_stretches(job: Job, notched: frozenset[tuple[str, str]]) -> tuple[Stretch, ...]:
+def find_stretches(
+    job: Job, notched: frozenset[tuple[str, str]]
+) -> tuple[tuple[Stretch, Trim], ...]:
     """Find where trim runs on the walls of a job.
 
     Parameters
@@ -57,27 +61,39 @@ def find_stretches(job: Job, notched: frozenset[tuple[str, str]]) -> tuple[Stret
 
     Returns
     -------
-    tuple of Stretch
-        By role, then by wall.
+    tuple of (Stretch, Trim)
+        By role, then by wall; each with the material that it is made of.
     """
-    roles = {trim.role for trim in job.trim}
-    # The job's trim goes with its first siding, and with others that are hung alike.
-    fields = [f for f in fields_of(job) if f.siding.family is job.siding.family]
+    fields = fields_of(job)
     found = [
-        stretch
+        (stretch, trim)
         for position, wall in enumerate(job.walls)
-        for stretch in (
+        for stretch, trim in (
             *(s for f in fields if f.wall.mark == wall.mark for s in _starters(f, job)),
-            *_corners(job, position),
+            *((s, job.trim_for(s.role)) for s in _corners(job, position)),
             *_channels(wall, job),
             *_sills(wall, job, notched),
-            *(s for f in fields if f.wall.mark == wall.mark for s in _eaves(f, job.unit)),
+            *(s for f in fields if f.wall.mark == wall.mark for s in _eaves(f, job)),
             *_bands(wall, job),
         )
-        if stretch.role in roles and stretch.length > 0
+        if trim is not None and stretch.length > 0
     ]
     order = {role: number for number, role in enumerate(TrimRole)}
-    return tuple(sorted(found, key=lambda stretch: order[stretch.role]))
+    return tuple(sorted(found, key=lambda pair: order[pair[0].role]))
+
+
+def _sidings_at(wall: Wall, low: int, high: int) -> Iterator[str]:
+    """Name the sidings that reach into a height of a wall, from the bottom up.
+
+    The lowest zone reaches down, and the highest up, as far as one likes.
+    """
+    if not wall.zones:
+        yield wall.siding
+    for number, zone in enumerate(wall.zones, start=1):
+        reaches_down = number == 1 or zone.low < high
+        reaches_up = number == len(wall.zones) or low < zone.high
+        if reaches_down and reaches_up:
+            yield zone.siding
 
 
 def piece_lengths(stretch: Stretch, trim: Trim, unit: Unit) -> tuple[Ticks, ...]:
@@ -104,7 +120,7 @@ def piece_lengths(stretch: Stretch, trim: Trim, unit: Unit) -> tuple[Ticks, ...]
     return tuple(Ticks(length) for length in [*lengths, to_tape(rest, unit, rounding)])
 
 
-def _starters(field: Field, job: Job) -> Iterator[Stretch]:
+def _starters(field: Field, job: Job) -> Iterator[_Made]:
     wall, foot, unit = field.wall, field.wall.bottom, job.unit
     role = TrimRole.STARTER
     place = "along the bottom" if field.zone == 1 else f"along the bottom of zone {field.zone}"
@@ -118,10 +134,11 @@ def _starters(field: Field, job: Job) -> Iterator[Stretch]:
     place = "along the bottom" if field.zone == 1 else f"along the bottom of zone {field.zone}"
     for left, right in sorted(_gaps(bottoms, doors)):
         length = to_tape(right - left - 2 * field.rules.starter_gap, unit, Rounding.DOWN)
-        yield Stretch(role, wall.mark, place, length)
+        stretch = Stretch(role, wall.mark, place, length)
+        yield stretch, job.hung_trim(field.siding.name, role)
 
 
-def _bands(wall: Wall, job: Job) -> Iterator[Stretch]:
+def _bands(wall: Wall, job: Job) -> Iterator[_Made]:
     """Give the belly bands between the zones of a wall; they stop at openings."""
     for number, (below, above) in enumerate(pairwise(wall.zones), start=1):
         strip = clip_outline(wall.outline, below.high, above.low)
@@ -131,7 +148,8 @@ def _bands(wall: Wall, job: Job) -> Iterator[Stretch]:
         crossed = [o for o in wall.openings if o.sill < above.low and o.head > below.high]
         for left, right in sorted(_gaps([across], crossed)):
             length = to_tape(right - left - 2 * job.rules.band_gap, job.unit, Rounding.DOWN)
-            yield Stretch(TrimRole.BELLY_BAND, wall.mark, f"over zone {number}", length)
+            stretch = Stretch(TrimRole.BELLY_BAND, wall.mark, f"over zone {number}", length)
+            yield stretch, job.band_trim(Ticks(above.low - below.high))
 
 
 def _gaps(parts: Sequence[tuple[int, int]], doors: Sequence[Opening]) -> list[tuple[int, int]]:
@@ -193,24 +211,32 @@ def _plumb(job: Job, wall: Wall, x: int) -> tuple[int, int] | None:
     return wall.base + max(min(heights), start), wall.base + max(heights)
 
 
-def _channels(wall: Wall, job: Job) -> Iterator[Stretch]:
-    trim = job.trim_for(TrimRole.J_CHANNEL)
-    face = trim.face if trim else Ticks(0)
+def _channels(wall: Wall, job: Job) -> Iterator[_Made]:
+    def at(low: int, high: int) -> Trim | None:
+        """Give the channel of the lowest siding there that has one."""
+        # What is level counts as lying just over its height.
+        names = _sidings_at(wall, low, max(high, low + 1))
+        found = (job.hung_trim(name, TrimRole.J_CHANNEL) for name in names)
+        return next((trim for trim in found if trim is not None), None)
 
     def channel(place: str, length: int) -> Stretch:
         fitted = to_tape(length, job.unit, Rounding.UP)
         return Stretch(TrimRole.J_CHANNEL, wall.mark, place, fitted)
 
     for opening in wall.openings:
+        trim = at(opening.sill, opening.head)
+        face = trim.face if trim else Ticks(0)
         for place, length in channels_round(opening, face):
-            yield channel(place, length)
+            yield channel(place, length), trim
     for number, (a, b) in enumerate(_rakes(wall.outline), start=1):
-        yield channel(f"rake {number}", _distance(a, b))
+        yield channel(f"rake {number}", _distance(a, b)), at(*sorted((a.y, b.y)))
     for number, (a, b) in enumerate(_lower_sides(wall.outline), start=1):
-        yield channel(f"over lower roof {number}", _distance(a, b))
+        trim = at(*sorted((a.y, b.y)))
+        yield channel(f"over lower roof {number}", _distance(a, b)), trim
     for stop, x, side in ((wall.left, 0, "left"), (wall.right, wall.width, "right")):
         if stop is StopKind.J_CHANNEL:
-            yield channel(f"{side} end", _plumb_length(wall.outline, x))
+            trim = at(*_plumb_ends(wall.outline, x))
+            yield channel(f"{side} end", _plumb_length(wall.outline, x)), trim
 
 
 def _rakes(outline: Sequence[Point]) -> list[tuple[Point, Point]]:
@@ -238,12 +264,21 @@ def _plumb_length(outline: Sequence[Point], x: int) -> int:
     return sum(abs(a.y - b.y) for a, b in pairs if a.x == b.x == x)
 
 
-def _sills(wall: Wall, job: Job, notched: frozenset[tuple[str, str]]) -> Iterator[Stretch]:
+def _plumb_ends(outline: Sequence[Point], x: int) -> tuple[int, int]:
+    """Give the lowest and the highest point of the plumb sides at a place. [ticks]"""
+    heights = [p.y for p in outline if p.x == x]
+    return min(heights), max(heights)
+
+
+def _sills(wall: Wall, job: Job, notched: frozenset[tuple[str, str]]) -> Iterator[_Made]:
     for opening in wall.openings:
         if (wall.mark, opening.name) in notched:
+            # The siding under the sill carries it.
+            *_, name = _sidings_at(wall, min(0, opening.sill - 1), opening.sill)
+            rules = job.cladding(name)[1]
             for length in sill_lengths(opening):
-                place = f"under {opening.name}"
-                yield _support(wall, place, length, job.rules, job.unit)
+                stretch = _support(wall, f"under {opening.name}", length, rules, job.unit)
+                yield stretch, job.hung_trim(name, TrimRole.SILL_CHANNEL)
 
 
 def _support(wall: Wall, place: str, length: int, rules: Rules, unit: Unit) -> Stretch:
@@ -252,11 +287,12 @@ def _support(wall: Wall, place: str, length: int, rules: Rules, unit: Unit) -> S
     return Stretch(TrimRole.SILL_CHANNEL, wall.mark, place, fitted)
 
 
-def _eaves(field: Field, unit: Unit) -> Iterator[Stretch]:
+def _eaves(field: Field, job: Job) -> Iterator[_Made]:
     wall = field.wall
     zone = f" of zone {field.zone}" if field.zone > 1 else ""
     pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
     eaves = sorted((b.x, a.x) for a, b in pairs if a.y == b.y and a.x > b.x)
     for number, (left, right) in enumerate(eaves, start=1):
         place = f"eave {number}{zone}"
-        yield _support(wall, place, right - left, field.rules, unit)
+        stretch = _support(wall, place, right - left, field.rules, job.unit)
+        yield stretch, job.hung_trim(field.siding.name, TrimRole.SILL_CHANNEL)

@@ -175,7 +175,7 @@ SIDING = (
 )
 
 TRIM = tuple(
-    TrimPiece(label, "j_channel", "A", place, inches(length))
+    TrimPiece(label, "j_channel", "J-channel", "A", place, inches(length))
     for label, place, length in (
         ("A-J1", "head of W1", 37.5),
         ("A-J2", "sill of W1", 37.5),

@@ -78,6 +78,9 @@ def trim(unit: Unit, label: str, role: str, length: int) -> Record:
     return {
         "label": label,
         "role": role,
+        "material": {"starter": "strip", "outside_corner": "post", "j_channel": "J"}.get(
+            role, "utility"
+        ),
         "wall": "A",
         "place": "by hand",
         "length": length,

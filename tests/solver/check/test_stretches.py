@@ -87,7 +87,7 @@ def lengths(record: Record, role: TrimRole, *notched: str) -> list[tuple[str, in
     return sorted(
         (mark, length)
         for found, mark, length in _stretches({"A": {name: [i(36)] for name in notched}}, job)
-        if found is role
+        if found is not None and found.role is role
     )
 
 

@@ -60,3 +60,28 @@ def test_rules_of_a_siding_come_before_those_of_the_job() -> None:
     assert (rules.lap, rules.stagger) == (2 * 8128, 30 * 8128)
     assert (job.rules.lap, job.rules.stagger) == (1.5 * 8128, 30 * 8128)
     assert rules.end_gap == job.rules.end_gap
+
+
+@pytest.mark.parametrize(
+    ("trim", "words"),
+    [
+        ("{starter: {stock: [{length: 8'}]}}", "a name of its own"),
+        ("{fascia: none}", "one of starter, j_channel, sill_channel"),
+    ],
+)
+def test_what_is_wrong_with_trim_of_a_siding_is_told(trim: str, words: str) -> None:
+    """Trim that could not be told from the job's own, or is the house's."""
+    text = JOB.format(zones="[]").replace(
+        "[{length: 10'}]}", f"[{{length: 10'}}], trim: {trim}}}"
+    )
+    with pytest.raises(InputError) as caught:
+        parse_job(text, "job.yaml")
+    assert any(words in finding.wanted for finding in caught.value.findings)
+
+
+def test_trim_without_a_stock_length_is_told() -> None:
+    """Planks have no channel in the catalogue, so its length must be given."""
+    text = "{job: x, siding: {material: fiber-cement 8-1/4}, trim: {j_channel: {face: 1}},"
+    with pytest.raises(InputError) as caught:
+        parse_job(text + " walls: [{name: a, width: 10', height: 8'}]}", "x")
+    assert [finding.wanted for finding in caught.value.findings] == ["the key 'stock'"]

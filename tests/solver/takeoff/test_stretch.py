@@ -24,7 +24,7 @@ def found(job: Job, role: TrimRole) -> list[tuple[str, float]]:
     notched = frozenset((w.mark, o.name) for w in job.walls for o in w.openings)
     return [
         (f"{s.wall} {s.place}", s.length / INCH)
-        for s in find_stretches(job, notched)
+        for s, _ in find_stretches(job, notched)
         if s.role is role
     ]
 
