@@ -39,11 +39,21 @@ def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
         *_over_roofs(job),
         *(line for part, laid in made for line in find_about_courses(part, laid)),
         *find_about_corners(job),
-        *(line for part, laid in made for line in _ripped(part, laid)),
-        *(line for part, laid in made for piece in laid.pieces for line in _thin(part, piece)),
-        *(line for part, laid in made for line in _cold(part, laid)),
-        *(line for part, laid in made for line in _seams(part, laid)),
+        *(_of(job, part, line) for part, laid in made for line in _ripped(part, laid)),
+        *(
+            _of(job, part, line)
+            for part, laid in made
+            for piece in laid.pieces
+            for line in _thin(part, piece)
+        ),
+        *(_of(job, part, line) for part, laid in made for line in _cold(part, laid)),
+        *(_of(job, part, line) for part, laid in made for line in _seams(part, laid)),
     )
+
+
+def _of(job: Job, part: Job, line: str) -> str:
+    """Name the siding that a sentence is about, where the job has several."""
+    return f"{part.siding.name}, {line}" if len(job.sidings) > 1 else line
 
 
 def _openings(job: Job) -> Iterator[str]:

@@ -162,7 +162,8 @@ def _supplies(job: Job, layout: Layout, trim: Sequence[TrimPiece]) -> tuple[Supp
     ends = {piece.label for piece in layout.pieces if piece.siding in butted}
     joints = sum(seam.left in ends for seam in layout.seams)
     lengths = [(TrimRole(piece.role), piece.length) for piece in trim]
-    counted = count_supplies(job, courses, lengths, joints)
+    clad = {(piece.wall, piece.course): piece.siding for piece in layout.pieces}
+    counted = count_supplies(job, courses, lengths, joints, clad)
     return tuple(SupplyLine(s.name, s.quantity, s.unit, s.how) for s in counted)
 
 

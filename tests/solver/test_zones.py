@@ -140,6 +140,34 @@ def test_trim_of_a_siding_can_be_given() -> None:
     assert not any(p.place.startswith("rake") for p in plan.trim)
 
 
+def test_nails_are_counted_for_each_siding() -> None:
+    """Each siding is nailed by its own courses: 16 in on centre, and one more a piece."""
+    plan = planned("[{top: 9', band: 8}, {siding: shingle panel}]")
+    counted = {s.name: s.quantity for s in plan.supplies if s.name.startswith("siding nails")}
+    assert list(counted) == ["siding nails, vinyl double 4", "siding nails, shingle panel"]
+    for name, quantity in counted.items():
+        own = [p for p in plan.siding if p.siding == name.removeprefix("siding nails, ")]
+        rows: dict[tuple[str, int], int] = {}
+        for piece in own:
+            rows[piece.wall, piece.course] = (
+                rows.get((piece.wall, piece.course), 0) + piece.length
+            )
+        spans = sum(-(-length // (16 * 8128)) for length in rows.values())
+        assert quantity == spans + len(own)
+    jsonschema.validate(plan_record(plan), plan_schema())
+
+
+def test_findings_name_the_siding_where_there_are_several() -> None:
+    """A seam that breaks a rule is told with its siding, so the crew knows which stack."""
+    plan = planned("[{top: 9', band: 8}, {siding: shingle panel}]")
+    seams = [finding for finding in plan.findings if "seam between" in finding]
+    assert seams
+    siding = {piece.label: piece.siding for piece in plan.siding}
+    for finding in seams:
+        label = finding.split("seam between ")[1].split(" ")[0]
+        assert finding.startswith(f"{siding[label]}, seam between")
+
+
 def test_a_band_is_bought_by_its_height() -> None:
     """Boards of two heights are two materials, each named with its height."""
     plan = planned("[{top: 4', band: 5-1/2}, {top: 9', band: 8}, {siding: shingle panel}]")

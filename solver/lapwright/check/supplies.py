@@ -13,9 +13,9 @@ from lapwright.job.material import Family
 from lapwright.job.wall import OpeningKind, StopKind
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
-    from lapwright.check.claims import Claims
+    from lapwright.check.claims import Claims, Piece
     from lapwright.check.reading import Group
     from lapwright.job.job import Job
     from lapwright.job.supplies import Supplies
@@ -71,7 +71,10 @@ def _recount(claims: Claims, job: Job) -> Iterator[Count]:
     rules = job.supplies
     if rules is None:
         return
-    yield _in_pounds("siding nails", _siding_nails(claims, rules), rules)
+    for siding in job.sidings:
+        own = [p for p in claims.pieces if p.siding == siding.name or len(job.sidings) == 1]
+        name = "siding nails" + (f", {siding.name}" if len(job.sidings) > 1 else "")
+        yield _in_pounds(name, _siding_nails(own, rules), rules)
     yield _in_pounds("trim nails", _trim_nails(claims, rules), rules)
     # Strips side by side, each narrower by the lap, and shorter by it.
     strip = rules.barrier_width - rules.barrier_lap
@@ -88,12 +91,12 @@ def _recount(claims: Claims, job: Job) -> Iterator[Count]:
     yield Count("joint flashing", joints, "pieces")
 
 
-def _siding_nails(claims: Claims, rules: Supplies) -> int:
+def _siding_nails(pieces: Sequence[Piece], rules: Supplies) -> int:
     together: Counter[tuple[str, int]] = Counter()
-    for piece in claims.pieces:
+    for piece in pieces:
         together[piece.wall, piece.course] += piece.length
     between = sum(_lengths_in(length, rules.nail_spacing) for length in together.values())
-    return between + len(claims.pieces)
+    return between + len(pieces)
 
 
 def _trim_nails(claims: Claims, rules: Supplies) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -49,6 +49,7 @@ def count_supplies(
     courses: Mapping[tuple[str, int], Sequence[int]],
     trim: Sequence[tuple[TrimRole, int]],
     joints: int,
+    clad: Mapping[tuple[str, int], str] | None = None,
 ) -> tuple[Supply, ...]:
     """Count the supplies of a job.
 
@@ -62,6 +63,8 @@ def count_supplies(
         Role and length of every piece of trim. [ticks]
     joints
         Seams of butted siding.
+    clad
+        Name of the siding of each course, where the job has several.
 
     Returns
     -------
@@ -72,7 +75,7 @@ def count_supplies(
     if rules is None:
         return ()
     counted = (
-        _siding_nails(rules, unit, courses),
+        *_siding_nails_by_siding(job, rules, courses, clad or {}),
         _trim_nails(rules, unit, trim),
         _barrier(rules, unit, job.walls),
         _tape(rules, unit, job.walls),
@@ -144,6 +147,22 @@ def pounds_by_area(area: int, pounds: int, square: int) -> int:
     sheathing.
     """
     return math.ceil(Fraction(area * pounds, square))
+
+
+def _siding_nails_by_siding(
+    job: Job,
+    rules: Supplies,
+    courses: Mapping[tuple[str, int], Sequence[int]],
+    clad: Mapping[tuple[str, int], str],
+) -> Iterator[Supply]:
+    """Count the nails of every siding apart: each takes nails of its own kind."""
+    if len(job.sidings) == 1:
+        yield _siding_nails(rules, job.unit, courses)
+        return
+    for siding in job.sidings:
+        own = {key: made for key, made in courses.items() if clad[key] == siding.name}
+        supply = _siding_nails(rules, job.unit, own)
+        yield replace(supply, name=f"{supply.name}, {siding.name}")
 
 
 def _siding_nails(
