@@ -45,7 +45,7 @@ def _lines(job: Job) -> Iterator[str]:
             f"siding: {siding.name}, {siding.family.value},"
             f" {_exposures(siding, unit)}; {_stock(job, siding.stock)}"
         )
-    for trim in job.trim:
+    for trim in job.trim_materials:
         yield f"{trim.role.value}: {trim.name}; {_stock(job, trim.stock)}"
     yield ""
     yield from (f"{name:<16} {words}" for name, words in _rules(job.rules, unit))

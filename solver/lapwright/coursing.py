@@ -44,7 +44,9 @@ def find_about_courses(job: Job, layout: Layout) -> Iterator[str]:
 
 def _start(job: Job, wall: Wall, first: Course) -> Iterator[str]:
     over = Ticks(first.butt - wall.bottom)
-    if over > 0:
+    # Only an upper zone has its bottom above that of the wall; there a band may lie below.
+    clear = job.rules.band_clearance if wall.bottom > 0 else 0
+    if over > clear:
         yield (
             f"wall {wall.mark}: the first course begins"
             f" {write_length(over, job.unit)} up; nothing is planned below it;"

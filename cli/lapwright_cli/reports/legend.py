@@ -88,11 +88,12 @@ def how_to_read(plan: Plan) -> list[str]:
 
 def _kerf_words(plan: Plan) -> Iterable[str]:
     """Say what the blade takes, and what to do where the marks leave it no room."""
-    rules, unit = plan.job.rules, plan.job.unit
-    for what, key, kerf in (
-        ("Siding", "siding_kerf", rules.siding_kerf),
-        ("Trim", "trim_kerf", rules.trim_kerf),
-    ):
+    job, unit = plan.job, plan.job.unit
+    kerfs = {siding.name: job.cladding(siding.name)[1].siding_kerf for siding in job.sidings}
+    named = [("Siding", "siding_kerf", job.rules.siding_kerf)]
+    if len({*kerfs.values()}) > 1:
+        named = [(plain(name), "siding_kerf", kerf) for name, kerf in kerfs.items()]
+    for what, key, kerf in (*named, ("Trim", "trim_kerf", job.rules.trim_kerf)):
         yield (
             f"{what}: the marks leave {on_tape(kerf, unit)} for the blade."
             if kerf
@@ -110,7 +111,7 @@ def _label_words(plan: Plan) -> str:
             f"{breakable(plain(piece.label))} is wall {breakable(plain(piece.wall))}, course"
             f" {piece.course} from the bottom, then the piece's number from the left."
         )
-    parts = [_TRIM_PARTS[m.role] for m in plan.materials if m.role in _TRIM_PARTS]
+    parts = dict.fromkeys(_TRIM_PARTS[m.role] for m in plan.materials if m.role in _TRIM_PARTS)
     if parts:
         words += f" Trim: wall, then {', '.join(parts)}, then a number."
     return words
