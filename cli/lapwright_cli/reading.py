@@ -9,11 +9,13 @@ from lapwright.job.field import job_of
 from lapwright.job.material import MONEY
 from lapwright.job.thermal import write_degrees
 from lapwright.measure import Unit, square_feet, square_metres, write_feet, write_length
+from lapwright.planning import lay_trim
 from lapwright.record import COUNT_RULES
 from lapwright.siding import lay_out
 from lapwright.takeoff.area import gross_area, opening_area
 from lapwright.takeoff.convention import estimates
 from lapwright.takeoff.grid import best_start, walls_that_share
+from lapwright.trimwork import find_trim
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from lapwright.job.material import Siding, StockLength
     from lapwright.job.rules import Rules
     from lapwright.job.wall import Wall
+    from lapwright.plan import SoffitPanel
     from lapwright.siding import Layout
 
 
@@ -67,11 +70,28 @@ def _lines(job: Job) -> Iterator[str]:
     )
     for siding in job.sidings:
         yield from _conventions(job_of(job, siding), layout.of(siding))
-    findings = find_all(job, layout)
+    pieces, panels = lay_trim(job, layout)
+    yield from _soffits(job, panels)
+    findings = (*find_all(job, layout), *find_trim(job, pieces, panels))
     if findings:
         yield ""
         yield "to know before work begins:"
         yield from (f"  - {finding}" for finding in findings)
+
+
+def _soffits(job: Job, panels: Sequence[SoffitPanel]) -> Iterator[str]:
+    if job.head_flashing:
+        kinds = ", ".join(kind.value for kind in job.head_flashing)
+        yield f"head flashing over: {kinds}"
+    for soffit in job.soffits:
+        length, depth = (write_length(v, job.unit) for v in (soffit.length, soffit.depth))
+        count = sum(panel.soffit == soffit.mark for panel in panels)
+        over = f" over wall {soffit.wall}" if soffit.wall else ""
+        yield (
+            f"{soffit.mark}  {soffit.name}: {soffit.along.value}{over}, {length} by {depth},"
+            f" {count} panels {soffit.panels.value}, {soffit.left.value} to"
+            f" {soffit.right.value}"
+        )
 
 
 def _zones(job: Job) -> Iterator[str]:

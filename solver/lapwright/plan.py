@@ -113,10 +113,32 @@ class TrimPiece:
     material: str
     """Name of its material."""
     wall: str
-    """Mark of the wall that it is listed with."""
+    """Mark of the wall or the soffit that it is listed with."""
     place: str
     """Where on the wall, in words."""
     length: Ticks
+
+
+@dataclass(frozen=True, slots=True)
+class SoffitPanel:
+    """Where a panel of a soffit hangs, and its form; it is cut as a piece of trim."""
+
+    label: str
+    """Of its piece of trim."""
+    soffit: str
+    """Mark of the soffit."""
+    x: Ticks
+    """Left end along the wall, from the soffit's left end; below zero round an outside
+    corner. [ticks]"""
+    y: Ticks
+    """What is nearest to the wall, from the wall. [ticks]"""
+    width: Ticks
+    """Ripped to this, the panel's face where it is whole. [ticks]"""
+    length: Ticks
+    """The length of its piece of trim. [ticks]"""
+    outline: tuple[tuple[Ticks, Ticks], ...] = ()
+    """Corners (along the wall, out from it) from the corner at `x` and `y`, where the
+    panel is mitred; empty for a rectangle. [ticks]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,6 +300,8 @@ class Plan:
     """What the crew must know: slivers, rules that could not be kept, and the like."""
     supplies: tuple[SupplyLine, ...] = ()
     """What is counted by rule: nails, weather barrier, flashing."""
+    soffits: tuple[SoffitPanel, ...] = ()
+    """By soffit, from the left end, or from the wall row by row."""
 
     def siding_of(self, piece: SidingPiece) -> Siding:
         """Give the siding that a piece is of."""

@@ -9,12 +9,15 @@ from lapwright.bars import Material, Saw, Terms, Want, cut_material
 from lapwright.cutting import Ends
 from lapwright.finding import find_all
 from lapwright.job.material import Family, TrimRole
-from lapwright.plan import EndCut, Plan, SupplyLine, TrimPiece, WallFigures
+from lapwright.measure import write_length
+from lapwright.plan import EndCut, Plan, SoffitPanel, SupplyLine, TrimPiece, WallFigures
 from lapwright.siding import lay_out
 from lapwright.takeoff.area import gross_area, opening_area
+from lapwright.takeoff.soffit import lay_soffit
 from lapwright.takeoff.stretch import find_stretches, piece_lengths
 from lapwright.takeoff.supply import count_supplies
 from lapwright.takeoff.surround import is_supported
+from lapwright.trimwork import find_trim
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -32,6 +35,11 @@ _TRIM_CODES = {
     "j_channel": "J",
     "sill_channel": "SC",
     "belly_band": "BB",
+    "head_flashing": "HF",
+    "fascia": "FA",
+    "frieze": "FR",
+    "f_channel": "F",
+    "soffit": "SO",
 }
 """The short marks in the labels of trim."""
 
@@ -94,7 +102,7 @@ def make_plan(
     until = None if time_limit is None else time.monotonic() + time_limit
     watcher.begin("layout")
     layout = lay_out(job)
-    trim = _trim(job, layout)
+    trim, panels = lay_trim(job, layout)
     walls = tuple(
         WallFigures(
             wall.mark,
@@ -115,12 +123,25 @@ def make_plan(
         trim=trim,
         seams=layout.seams,
         materials=materials,
-        findings=(*find_all(job, layout), *notes),
+        findings=(*find_all(job, layout), *find_trim(job, trim, panels), *notes),
         supplies=_supplies(job, layout, trim),
+        soffits=panels,
     )
     watcher.begin("recount")
     require(plan_record(plan))
     return plan
+
+
+def lay_trim(job: Job, layout: Layout) -> tuple[tuple[TrimPiece, ...], tuple[SoffitPanel, ...]]:
+    """Lay out the pieces of trim, and where those of them hang that are soffit panels.
+
+    Raises
+    ------
+    NoPlanError
+        A soffit is deeper than its panels are long.
+    """
+    panels = _panels(job)
+    return (*_trim(job, layout), *(_panel_piece(panel, job) for panel in panels)), panels
 
 
 def _trim(job: Job, layout: Layout) -> tuple[TrimPiece, ...]:
@@ -154,6 +175,36 @@ def _runs(job: Job, layout: Layout) -> list[tuple[Wall, list[Run]]]:
     return [(wall, found.get(wall.mark, [])) for wall in job.walls]
 
 
+def _panels(job: Job) -> tuple[SoffitPanel, ...]:
+    code = _TRIM_CODES[TrimRole.SOFFIT.value]
+    return tuple(
+        SoffitPanel(
+            f"{soffit.mark}-{code}{number}",
+            soffit.mark,
+            panel.x,
+            panel.y,
+            panel.width,
+            panel.length,
+            panel.outline,
+        )
+        for soffit in job.soffits
+        for number, panel in enumerate(lay_soffit(soffit, job), start=1)
+    )
+
+
+def _panel_piece(panel: SoffitPanel, job: Job) -> TrimPiece:
+    """Make the piece of trim that a panel is cut as."""
+    soffit = next(soffit for soffit in job.soffits if soffit.mark == panel.soffit)
+    trim = job.trim_for(TrimRole.SOFFIT)
+    place = soffit.name
+    if trim is not None and panel.width < trim.face:
+        place += f", ripped to {write_length(panel.width, job.unit)}"
+    if panel.outline:
+        place += ", mitred"
+    name = trim.name if trim else ""
+    return TrimPiece(panel.label, TrimRole.SOFFIT.value, name, soffit.mark, place, panel.length)
+
+
 def _supplies(job: Job, layout: Layout, trim: Sequence[TrimPiece]) -> tuple[SupplyLine, ...]:
     courses: dict[tuple[str, int], list[int]] = {}
     for piece in layout.pieces:
@@ -183,7 +234,8 @@ def _cut_all(
     for entry in job.trim_materials:
         key = (entry.role.value, entry.name)
         wants = [Want(p.label, p.length) for p in trim if (p.role, p.material) == key]
-        material = Material(entry.role.value, entry.name, entry.stock, job.rules.trim_kerf)
+        kerf = job.rules.soffit_kerf if entry.role is TrimRole.SOFFIT else job.rules.trim_kerf
+        material = Material(entry.role.value, entry.name, entry.stock, kerf)
         tasks.append((material, wants))
     made: list[MaterialPlan] = []
     notes: list[str] = []

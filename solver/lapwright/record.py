@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from lapwright.job.job import Job
     from lapwright.job.material import Siding, StockLength, Trim
     from lapwright.job.rules import Rules
+    from lapwright.job.soffit import Soffit
     from lapwright.job.wall import Opening, Wall
     from lapwright.plan import (
         Bar,
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
         PieceNotch,
         Plan,
         SidingPiece,
+        SoffitPanel,
     )
 
 COUNT_RULES = ("in_line_courses", "extra_seams")
@@ -107,6 +109,7 @@ def plan_record(plan: Plan) -> dict[str, Any]:
             }
             for line in plan.supplies
         ],
+        "soffits": [_panel(panel, unit) for panel in plan.soffits],
     }
 
 
@@ -145,7 +148,10 @@ def job_record(job: Job) -> dict[str, Any]:
         **_thermal(job),
         "supplies": _supplies(job),
         "estimating": _estimating(job),
+        "eave_trim": job.eave_trim.value,
+        "head_flashing": [kind.value for kind in job.head_flashing],
         "walls": [_wall(wall) for wall in job.walls],
+        "soffits": [_soffit(soffit) for soffit in job.soffits],
     }
 
 
@@ -291,6 +297,38 @@ def _opening(opening: Opening) -> dict[str, Any]:
         | {key: _length(getattr(opening, key)) for key in ("x", "sill", "width", "height")}
         | {key: _length(length) for key, length in own.items() if length}
     )
+
+
+def _soffit(soffit: Soffit) -> dict[str, Any]:
+    return {
+        "name": soffit.name,
+        "mark": soffit.mark,
+        **({"wall": soffit.wall} if soffit.wall else {}),
+        "along": soffit.along.value,
+        "length": _length(soffit.length),
+        "depth": _length(soffit.depth),
+        "panels": soffit.panels.value,
+        "rip": soffit.rip.value,
+        "left": soffit.left.value,
+        "right": soffit.right.value,
+        "left_depth": _length(soffit.left_depth),
+        "right_depth": _length(soffit.right_depth),
+        "wall_channel": soffit.wall_channel.value,
+        "fascia_channel": soffit.fascia_channel.value,
+    }
+
+
+def _panel(panel: SoffitPanel, unit: Unit) -> dict[str, Any]:
+    return {
+        "label": panel.label,
+        "soffit": panel.soffit,
+        "x": panel.x,
+        "y": panel.y,
+        "width": panel.width,
+        "width_text": write_length(panel.width, unit),
+        "length": panel.length,
+        "outline": [list(point) for point in panel.outline],
+    }
 
 
 def _end(end: PieceEnd) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from lapwright.job.material import TrimRole
 from lapwright.job.reading import parse_job
 from lapwright.job.wall import Point
 from lapwright.measure import FOOT, Ticks, square_feet
@@ -19,6 +20,7 @@ from lapwright.takeoff.convention import (
     dormer_sides,
     gable_of,
 )
+from lapwright.takeoff.stretch import find_stretches
 
 
 def test_a_gable_is_three_quarters_of_its_box() -> None:
@@ -51,3 +53,29 @@ def test_only_large_openings_are_taken_off() -> None:
     rule = Convention(OpeningRule.LARGE, GableRule.EXACT, "")
     large = Fraction(30 * FOOT * FOOT)
     assert square_feet(area_by(wall, rule, large)) == 30 * 8 - 8 * 5 - 9 * 7
+
+
+def test_channel_runs_along_the_tops_of_walls() -> None:
+    """J-channel: beside what goes round openings, the tops of walls."""
+    text = (
+        "{job: x, unit: ft, siding: {material: vinyl double 4}, eave_trim: j-channel,"
+        " rules: {channel_short: 0}, walls: [{name: a, width: 30, height: 8}]}"
+    )
+    stretches = find_stretches(parse_job(text, "x.yaml"), frozenset())
+    channels = [s.length / FOOT for s, _ in stretches if s.role is TrimRole.J_CHANNEL]
+    assert channels == [30]
+    assert not [s for s, _ in stretches if s.role is TrimRole.SILL_CHANNEL]
+
+
+def test_a_drip_cap_is_as_wide_as_its_opening() -> None:
+    """Drip caps over openings: the width of each."""
+    text = (
+        "{job: x, unit: ft, siding: {material: vinyl double 4}, head_flashing: [window, door],"
+        " walls: [{name: a, width: 30, height: 8, openings:"
+        " [{name: w, x: 2, sill: 3, width: 3, height: 4},"
+        " {name: d, kind: door, x: 10, sill: 0, width: 3.5, height: 7},"
+        " {name: g, kind: garage door, x: 15, sill: 0, width: 9, height: 7}]}]}"
+    )
+    stretches = find_stretches(parse_job(text, "x.yaml"), frozenset())
+    caps = [s.length / FOOT for s, _ in stretches if s.role is TrimRole.HEAD_FLASHING]
+    assert caps == [3, 3.5]

@@ -30,9 +30,10 @@ ALLOWED = {
     "siding": BASE | {"job", "takeoff", "seams", "plan", "notches"},
     "coursing": BASE | {"job", "takeoff", "siding", "plan"},
     "finding": BASE | {"job", "takeoff", "seams", "siding", "plan", "coursing"},
+    "trimwork": BASE | {"job", "plan"},
     "bars": BASE | {"job", "cutting", "plan"},
     "planning": BASE
-    | {"job", "cutting", "takeoff", "seams", "plan", "siding", "finding", "bars"}
+    | {"job", "cutting", "takeoff", "seams", "plan", "siding", "finding", "trimwork", "bars"}
     | {"check", "record"},
 }
 MODULES = sorted(ROOT.rglob("*.py"))

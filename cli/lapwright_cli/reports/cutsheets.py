@@ -12,11 +12,13 @@ from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cautions import cautions
 from lapwright_cli.reports.drawing import Drawing, draw_bar
 from lapwright_cli.reports.legend import breakable, how_to_read, missing_letters
+from lapwright_cli.reports.panel_sketches import panel_sketches
 from lapwright_cli.reports.sheets import CutSheet, crosscuts, cut_sheets, form, gaps
 from lapwright_cli.reports.sketches import draw_pieces
 from lapwright_cli.reports.writing import (
     MADE_BY,
     assumptions,
+    kerf_of,
     notices,
     on_tape,
     on_wall,
@@ -133,8 +135,7 @@ def _sheet(
 ) -> dict[str, Any]:
     unit, bar, many = plan.job.unit, sheet.pattern, len(sheet.bars)
     siding = sheet.material.role == "siding"
-    rules = plan.job.cladding(sheet.material.name)[1] if siding else plan.job.rules
-    kerf = rules.siding_kerf if siding else rules.trim_kerf
+    kerf = kerf_of(sheet.material, plan)
     own = {cut.label: pieces[cut.label] for cut in bar.cuts} if siding else {}
     worked = [
         (str(position + 1), own[cut.label])
@@ -171,7 +172,11 @@ def _sheet(
         "offcut": unbroken(_offcut_words(bar, kerf, unit)),
         "so_far": f"so far {bars_so_far} of {len(sheet.material.bars)} stock lengths,"
         f" {pieces_so_far} of {all_pieces} pieces",
-        **_sketches(worked, plan, width, is_alone=len(bar.cuts) == 1),
+        **(
+            panel_sketches(bar, plan)
+            if sheet.material.role == "soffit"
+            else _sketches(worked, plan, width, is_alone=len(bar.cuts) == 1)
+        ),
     }
 
 

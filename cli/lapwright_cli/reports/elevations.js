@@ -8,6 +8,7 @@ const byId = (id) => document.getElementById(id);
 const make = (tag, text = "", more = {}) => Object.assign(document.createElement(tag), { textContent: text }, more);
 const card = byId("card"), said = byId("said"), found = byId("found"), wanted = byId("wanted");
 const sections = all("main > section"), walls = sections.filter((s) => s.classList.contains("wall"));
+const kindOf = (section) => (section.classList.contains("soffit") ? "soffit" : "wall");
 const pieces = new Map();
 const kept = { cut: new Set(), hung: new Set() };
 let chosen = null, lastFocus = null;
@@ -23,7 +24,7 @@ for (const wall of walls) {
     const piece = pieces.get(shape.getAttribute("href").slice(1));
     if (piece) piece.shape = shape;
   }
-  one("svg", wall).setAttribute("role", "group");
+  one("svg", wall)?.setAttribute("role", "group");  // an open eave has no drawing
   const first = one("svg a", wall);
   if (first) first.setAttribute("tabindex", "0");
 }
@@ -99,7 +100,7 @@ function count() {
   const every = [...pieces.values()];
   byId("left-all").textContent = `Left of all walls: ${leftOf(every)} pieces`;
   for (const wall of walls) {
-    one("p.left", wall).textContent = `Left on this wall: ${leftOf(every.filter((p) => p.wall === wall))} pieces`;
+    one("p.left", wall).textContent = `Left on this ${kindOf(wall)}: ${leftOf(every.filter((p) => p.wall === wall))} pieces`;
     for (const body of all("tbody", wall)) {
       const note = one(".left", body);
       if (note) note.textContent = leftOf(all("tr[id]", body).map((row) => pieces.get(row.id)));
@@ -292,7 +293,7 @@ function choose(piece, { into = false } = {}) {
   const course = one("th.course", piece.row.closest("tbody"));
   list.push(["cut from", link, `, bar ${cells.at(-1)}, at ${one(".place", spot).textContent}`]);
   list.push(["that sheet", `${one(".what", sheet).textContent}. ${one(".marks", sheet).textContent}`]);
-  list.push(["order", `${number + 1} of ${own.length} of the ${piece.isTrim ? "trim" : "siding"} of this wall`]);
+  list.push(["order", `${number + 1} of ${own.length} of the ${piece.isTrim ? "trim" : "siding"} of this ${kindOf(piece.wall)}`]);
   if (course) list.push(["course", one(".at span", course).textContent]);
   const bar = make("div", "", { className: "bar" });
   for (const kind of ["cut", "hung"]) {

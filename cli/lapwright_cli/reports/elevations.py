@@ -19,6 +19,7 @@ from lapwright_cli.reports.order import order_rows, total_words
 from lapwright_cli.reports.poles import clad_courses, poles
 from lapwright_cli.reports.sheetlist import view_sheets
 from lapwright_cli.reports.sheets import CutSheet, cut_sheets, places_of_labels
+from lapwright_cli.reports.soffitview import SoffitView, view_soffit
 from lapwright_cli.reports.storypole import mark_rows
 from lapwright_cli.reports.wallview import WallView, view_wall
 from lapwright_cli.reports.writing import (
@@ -43,7 +44,7 @@ if TYPE_CHECKING:
     from lapwright.plan import Bar, MaterialPlan, PieceEnd, Plan, SidingPiece
 
 _SAFE_IN_ANCHOR = set(string.ascii_letters + string.digits + ".-")
-_TAKEN = ("piece-", "wall-", "sheet-", "hatch-")
+_TAKEN = ("piece-", "wall-", "soffit-", "sheet-", "hatch-")
 """Begins of the page's own anchors."""
 _TAKEN_WHOLE = {
     "main", "find", "wanted", "said", "found", "left-all", "clear", "card",
@@ -80,6 +81,18 @@ class _Course:
 
 
 @dataclass(frozen=True, slots=True)
+class _SoffitPage:
+    """Everything about a soffit."""
+
+    anchor: str
+    name: str
+    facts: tuple[str, ...]
+    view: SoffitView | None
+    """None where no panels are planned."""
+    trim: tuple[_Row, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class _WallPage:
     """Everything about a wall."""
 
@@ -113,6 +126,7 @@ def elevations_html(plan: Plan) -> str:
         walls=_wall_pages(plan),
         poles=[(pole, mark_rows(pole, plan.job.unit)) for pole in poles(plan)],
         is_metric=plan.job.unit.is_metric,
+        soffits=_soffit_pages(plan),
         materials=[_material(material, plan) for material in plan.materials],
         total=total_words(plan),
         notices=notices(plan),
@@ -192,6 +206,16 @@ def _wall_page(
         *_zone_facts(wall, plan),
         f"left end: {wall.left.value}; right end: {wall.right.value}",
         f"{len(pieces)} pieces of siding, {sum(s.wall == wall.mark for s in plan.seams)} seams",
+        *(
+            ("black bars over openings: head flashing",)
+            if any(p.role == "head_flashing" and p.wall == wall.mark for p in plan.trim)
+            else ()
+        ),
+        *(
+            f"soffit {plain(soffit.mark)} above: {plain(soffit.name)}"
+            for soffit in plan.job.soffits
+            if soffit.wall == wall.mark
+        ),
     )
     return _WallPage(
         anchor=f"wall-{_slug(wall.mark)}",
@@ -218,20 +242,53 @@ def _wall_page(
             _course(number, wall, pieces, plan, sources)
             for number in sorted({piece.course for piece in pieces})
         ),
-        trim=tuple(
-            _Row(
-                anchor(piece.label),
-                plain(piece.label),
-                (
-                    role_words(piece.role),
-                    plain(piece.place),
-                    on_tape(piece.length, unit),
-                    *_source(piece.label, sources),
-                ),
+        trim=_trim_rows(wall.mark, plan, sources),
+    )
+
+
+def _soffit_pages(plan: Plan) -> list[_SoffitPage]:
+    sources, unit = places_of_labels(cut_sheets(plan)), plan.job.unit
+    pages = []
+    for soffit in plan.job.soffits:
+        panels = [panel for panel in plan.soffits if panel.soffit == soffit.mark]
+        facts = [
+            f"{soffit.along.value}, long {on_wall(soffit.length, unit)},"
+            f" deep {on_wall(soffit.depth, unit)}",
+            f"left end: {soffit.left.value}; right end: {soffit.right.value}",
+        ]
+        if panels:
+            facts.append(f"{len(panels)} panels {soffit.panels.value} the overhang")
+        if soffit.wall:
+            facts.append(f"over wall {plain(soffit.wall)}")
+        pages.append(
+            _SoffitPage(
+                anchor=f"soffit-{_slug(soffit.mark)}",
+                name=f"Soffit {plain(soffit.mark)}: {plain(soffit.name)}",
+                facts=tuple(facts),
+                view=view_soffit(soffit, panels, unit) if panels else None,
+                trim=_trim_rows(soffit.mark, plan, sources),
             )
-            for piece in plan.trim
-            if piece.wall == wall.mark
-        ),
+        )
+    return pages
+
+
+def _trim_rows(
+    mark: str, plan: Plan, sources: Mapping[str, tuple[CutSheet, Bar]]
+) -> tuple[_Row, ...]:
+    """List the trim of a wall or a soffit."""
+    return tuple(
+        _Row(
+            anchor(piece.label),
+            plain(piece.label),
+            (
+                role_words(piece.role),
+                plain(piece.place),
+                on_tape(piece.length, plan.job.unit),
+                *_source(piece.label, sources),
+            ),
+        )
+        for piece in plan.trim
+        if piece.wall == mark
     )
 
 

@@ -20,6 +20,11 @@ _TRIM_PARTS = {
     "j_channel": "J J-channel",
     "sill_channel": "SC sill-support channel",
     "belly_band": "BB belly band",
+    "head_flashing": "HF head flashing",
+    "fascia": "FA fascia",
+    "frieze": "FR frieze",
+    "f_channel": "F F-channel",
+    "soffit": "SO soffit panel",
 }
 _LONG_WORD = 24
 """A word longer than this may be broken at any letter."""
@@ -81,6 +86,12 @@ def how_to_read(plan: Plan) -> list[str]:
             f" {first} in from the notch's side (or the end of a rip), then every {step}, tabs"
             " facing out."
         )
+    if plan.soffits:
+        words.append(
+            "Soffit panels: face up. A panel from wall to fascia has its wall end at the left;"
+            " one along the eave has the wall's side towards you. Rip the outer edge, which no"
+            " other panel locks into."
+        )
     words.append(_label_words(plan))
     words.append("Write the label on the back of each piece, tick its box, stack it by wall.")
     return [unbroken(text) for text in words]
@@ -93,7 +104,10 @@ def _kerf_words(plan: Plan) -> Iterable[str]:
     named = [("Siding", "siding_kerf", job.rules.siding_kerf)]
     if len({*kerfs.values()}) > 1:
         named = [(plain(name), "siding_kerf", kerf) for name, kerf in kerfs.items()]
-    for what, key, kerf in (*named, ("Trim", "trim_kerf", job.rules.trim_kerf)):
+    named.append(("Trim", "trim_kerf", job.rules.trim_kerf))
+    if plan.soffits:
+        named.append(("Soffit panels", "soffit_kerf", job.rules.soffit_kerf))
+    for what, key, kerf in named:
         yield (
             f"{what}: the marks leave {on_tape(kerf, unit)} for the blade."
             if kerf
@@ -113,7 +127,8 @@ def _label_words(plan: Plan) -> str:
         )
     parts = dict.fromkeys(_TRIM_PARTS[m.role] for m in plan.materials if m.role in _TRIM_PARTS)
     if parts:
-        words += f" Trim: wall, then {', '.join(parts)}, then a number."
+        where = "wall or soffit" if plan.job.soffits else "wall"
+        words += f" Trim: {where}, then {', '.join(parts)}, then a number."
     return words
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from lapwright_cli.reports.cutsheets import number_ranges
 from lapwright_cli.reports.sheets import CutSheet, crosscuts, cut_sheets
-from lapwright_cli.reports.writing import on_tape, on_wall, plain, role_words
+from lapwright_cli.reports.writing import kerf_of, on_tape, on_wall, plain, role_words
 
 if TYPE_CHECKING:
     from lapwright.plan import Bar, Plan
@@ -50,7 +50,7 @@ def _view(sheet: CutSheet, plan: Plan) -> SheetView:
             f"{many} {word} of {on_wall(bar.stock, unit)}, {role_words(sheet.material.role)}:"
             f" {plain(sheet.material.name)}; {'bar' if many == 1 else 'bars'} {numbers}"
         ),
-        marks=_marks(bar, _kerf(sheet, plan), plan),
+        marks=_marks(bar, kerf_of(sheet.material, plan), plan),
         places=tuple(
             PlaceView(
                 f"{on_tape(cut.start, unit)} to {on_tape(cut.end, unit)}"
@@ -60,12 +60,6 @@ def _view(sheet: CutSheet, plan: Plan) -> SheetView:
             for position, cut in enumerate(bar.cuts)
         ),
     )
-
-
-def _kerf(sheet: CutSheet, plan: Plan) -> int:
-    if sheet.material.role != "siding":
-        return plan.job.rules.trim_kerf
-    return plan.job.cladding(sheet.material.name)[1].siding_kerf
 
 
 def _marks(bar: Bar, kerf: int, plan: Plan) -> str:

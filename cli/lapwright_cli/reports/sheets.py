@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from lapwright_cli.reports.panels import panel_form
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -94,12 +96,13 @@ def cut_sheets(plan: Plan) -> tuple[CutSheet, ...]:
         Material by material; within one, in the order of each sheet's first bar, sheets
         with the same crosscuts one after the other.
     """
-    pieces = {piece.label: piece for piece in plan.siding}
+    forms = {piece.label: form(piece) for piece in plan.siding}
+    forms |= {panel.label: panel_form(panel, plan) for panel in plan.soffits}
     sheets: list[CutSheet] = []
     for material in plan.materials:
         alike: dict[object, list[Bar]] = {}
         for bar in material.bars:
-            alike.setdefault(_way(bar, material, pieces), []).append(bar)
+            alike.setdefault(_way(bar, material, forms), []).append(bar)
         first_of: dict[object, int] = {}
         for bars in alike.values():
             first_of.setdefault(_marks(bars[0]), bars[0].number)
@@ -125,14 +128,14 @@ def places_of_labels(sheets: tuple[CutSheet, ...]) -> dict[str, tuple[CutSheet, 
     }
 
 
-def _way(bar: Bar, material: MaterialPlan, pieces: Mapping[str, SidingPiece]) -> object:
+def _way(bar: Bar, material: MaterialPlan, forms: Mapping[str, object]) -> object:
     """Give all that makes the cutting of a stock length what it is, save its labels."""
-    if material.role != "siding":
+    if material.role not in ("siding", "soffit"):
         return bar.offcut, _marks(bar)
     return (
         bar.stock,
         bar.offcut,
-        tuple((cut.start, cut.end, form(pieces[cut.label])) for cut in bar.cuts),
+        tuple((cut.start, cut.end, forms[cut.label]) for cut in bar.cuts),
     )
 
 

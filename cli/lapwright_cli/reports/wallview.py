@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.job.corners import corners_of
 from lapwright.job.field import clip_outline
+from lapwright.job.wall import OpeningShape
 from lapwright.plan import NotchEdge
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.dimensions import (
@@ -87,6 +88,8 @@ class WallView:
     seams: tuple[tuple[int, int, int], ...]
     """Of each: x, upper and lower y."""
     openings: tuple[OpeningView, ...]
+    caps: tuple[tuple[int, int, int], ...]
+    """Head flashing: x, y, width."""
     lines: tuple[tuple[int, int, int, int], ...]
     """Lines of the dimensions."""
     words: tuple[Words, ...]
@@ -107,6 +110,8 @@ def view_wall(wall: Wall, plan: Plan) -> WallView:
     def down(y: int) -> int:
         return height - mm(y)
 
+    reach = plan.job.rules.head_flashing_reach
+    flashed = plan.job.head_flashing if plan.material("head_flashing") else ()
     lines: list[tuple[int, int, int, int]] = []
     words: list[Words] = []
     left = dimension_courses(
@@ -132,6 +137,11 @@ def view_wall(wall: Wall, plan: Plan) -> WallView:
             if seam.wall == wall.mark
         ),
         openings=tuple(_view_opening(opening, letter, down, unit) for opening in wall.openings),
+        caps=tuple(
+            (mm(opening.x - reach), down(opening.head), mm(opening.width + 2 * reach))
+            for opening in wall.openings
+            if opening.kind in flashed and opening.shape is OpeningShape.RECTANGLE
+        ),
         lines=tuple(lines),
         words=tuple(words),
     )

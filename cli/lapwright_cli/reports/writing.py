@@ -46,6 +46,11 @@ _ROLE_WORDS = {
     "j_channel": "J-channel",
     "sill_channel": "Sill-support channel",
     "belly_band": "Belly band",
+    "head_flashing": "Head flashing",
+    "fascia": "Fascia",
+    "frieze": "Frieze",
+    "f_channel": "F-channel",
+    "soffit": "Soffit panel",
 }
 
 
@@ -125,6 +130,14 @@ def role_words(role: str) -> str:
     return _ROLE_WORDS.get(role, plain(role.replace("_", " ")).capitalize())
 
 
+def kerf_of(material: MaterialPlan, plan: Plan) -> int:
+    """Give what the tool takes at a cut of a material. [ticks]"""
+    rules = plan.job.rules
+    if material.role == "siding":
+        return plan.job.cladding(material.name)[1].siding_kerf
+    return rules.soffit_kerf if material.role == "soffit" else rules.trim_kerf
+
+
 def offcut_share(material: MaterialPlan) -> str:
     """Write which share of the planned stock becomes offcut and kerf."""
     return share(material.offcut_total, material.stock_total)
@@ -168,7 +181,7 @@ def assumptions(plan: Plan) -> tuple[tuple[str, str], ...]:
         *(line for cladding in job.further for line in _further(cladding)),
     )
     return (
-        *((what, on_tape(length, unit)) for what, length in lengths),
+        *((what, on_tape(length, unit)) for what, length in (*lengths, *_eaves(plan))),
         ("exposure of a course", _exposures(plan)),
         ("temperature at hanging", _temperature(job.temperature, unit)),
         *_thermal(plan),
@@ -198,6 +211,18 @@ def _exposures(plan: Plan) -> str:
     least, greatest = on_tape(min(found), unit), on_tape(max(found), unit)
     kind = "evened out" if siding.evened else "as given"
     return f"{least} to {greatest}, {kind}"
+
+
+def _eaves(plan: Plan) -> Iterator[tuple[str, int]]:
+    """List what head flashing and soffits were made with, where the job has them."""
+    rules = plan.job.rules
+    if plan.job.head_flashing:
+        yield "head flashing beyond its opening, each side", rules.head_flashing_reach
+    if plan.job.soffits:
+        yield "soffit panels short of their place, each end", rules.soffit_gap
+        yield "soffit panels held at least every", rules.soffit_span
+        yield "fascia bent round an outside corner by", rules.fascia_corner
+        yield "blade takes from soffit (kerf)", rules.soffit_kerf
 
 
 def _thermal(plan: Plan) -> tuple[tuple[str, str], ...]:

@@ -99,7 +99,9 @@ def _supplied(material: Material, job: Job) -> tuple[str, Sequence[StockLength],
     several = _trim_of(material.role, job)
     for trim in several:
         if trim.name == material.name or len(several) == 1:
-            return trim.name, trim.stock, job.rules.trim_kerf
+            panels = trim.role is TrimRole.SOFFIT
+            kerf = job.rules.soffit_kerf if panels else job.rules.trim_kerf
+            return trim.name, trim.stock, kerf
     return None
 
 

@@ -16,7 +16,8 @@ from lapwright.check.joints import judge_seams
 from lapwright.check.layout import lay_job
 from lapwright.check.pieces import judge_order, judge_pieces
 from lapwright.check.reading import Group, read_claims, show
-from lapwright.check.stretches import judge_trim
+from lapwright.check.soffits import judge_soffits, read_soffits
+from lapwright.check.stretches import judge_trim, pieces_of
 from lapwright.check.supplies import judge_supplies, read_supplies
 from lapwright.check.surround import notched_sills
 from lapwright.errors import AuditError, InputError
@@ -62,10 +63,15 @@ def recount(record: dict[str, Any]) -> tuple[str, ...]:
             top.miss(key, str(int(ticks)))
     claims = read_claims(top)
     supplies = read_supplies(top)
+    panels = read_soffits(top)
     job = _read_job(top)
     if faults or job is None:
         return tuple(faults)
-    return (*_judge(claims, job), *judge_supplies(supplies, claims, job))
+    return (
+        *_judge(claims, job),
+        *judge_soffits(panels, claims, job, pieces_of),
+        *judge_supplies(supplies, claims, job),
+    )
 
 
 def require(record: dict[str, Any]) -> None:

@@ -13,10 +13,11 @@ from lapwright.check.edges import edges_of
 from lapwright.check.fault import fault
 from lapwright.check.grid import all_lines, lines_of_fields
 from lapwright.check.layout import eaves_of
+from lapwright.check.soffits import edges_of_soffits
 from lapwright.check.surround import channel_lengths
 from lapwright.check.zoning import fields_of, job_of, strip_of
 from lapwright.job.material import Family, TrimRole
-from lapwright.job.wall import StopKind
+from lapwright.job.wall import OpeningShape, StopKind
 from lapwright.measure import INCH, Rounding, tape_step, to_tape, write_length
 
 if TYPE_CHECKING:
@@ -49,6 +50,8 @@ def judge_trim(
     """
     found: dict[tuple[str, str, str], Counter[int]] = {}
     for piece in trim:
+        if piece.role == TrimRole.SOFFIT.value:
+            continue  # its panels are judged where they hang
         key = (piece.role, piece.wall, piece.material)
         found.setdefault(key, Counter())[piece.length] += 1
     wanted: dict[tuple[str, str, str], Counter[int]] = {}
@@ -117,6 +120,8 @@ def _stretches(
             yield hung(job, field.siding.name, along), field.wall.mark, fit
         for eave in eaves_of(field.wall):
             short = eave.right - eave.left - 2 * field.rules.channel_short
+            if job.eave_trim == "j-channel":
+                support = hung(job, field.siding.name, TrimRole.J_CHANNEL)
             yield support, field.wall.mark, to_tape(short, job.unit, Rounding.DOWN)
     for wall in job.walls:
         for height, length in _bands(wall):
@@ -131,7 +136,12 @@ def _stretches(
                 short = sill - 2 * job.cladding(name)[1].channel_short
                 fit = to_tape(short, job.unit, Rounding.DOWN)
                 yield hung(job, name, TrimRole.SILL_CHANNEL), wall.mark, fit
-    for role, mark, length in _posts(job):
+        over = 2 * job.rules.head_flashing_reach
+        for o in wall.openings:
+            if o.kind in job.head_flashing and o.shape is OpeningShape.RECTANGLE:
+                long = to_tape(o.right - o.x + over, job.unit, Rounding.UP)
+                yield job.trim_for(TrimRole.HEAD_FLASHING), wall.mark, long
+    for role, mark, length in (*_posts(job), *edges_of_soffits(job)):
         yield job.trim_for(role), mark, to_tape(length, job.unit, Rounding.DOWN)
 
 
@@ -242,7 +252,7 @@ def _channels(wall: Wall, job: Job) -> Iterator[tuple[Trim | None, int]]:
     for opening in wall.openings:
         material = _channel_at(wall, job, opening.sill, opening.head)
         face = material.face if material else 0
-        for length in channel_lengths(opening, face):
+        for length in channel_lengths(opening, face, job.rules.channel_tabs):
             yield material, length
     for a, b in edges_of(wall):
         run, rise = abs(b.x - a.x), b.y - a.y

@@ -76,6 +76,9 @@ def _recount(claims: Claims, job: Job) -> Iterator[Count]:
         name = "siding nails" + (f", {siding.name}" if len(job.sidings) > 1 else "")
         yield _in_pounds(name, _siding_nails(own, rules), rules)
     yield _in_pounds("trim nails", _trim_nails(claims, rules), rules)
+    panels = [piece.length for piece in claims.trim if piece.role == "soffit"]
+    held = sum(_lengths_in(length, job.rules.soffit_span) + 1 for length in panels)
+    yield _in_pounds("soffit nails", held, rules)
     # Strips side by side, each narrower by the lap, and shorter by it.
     strip = rules.barrier_width - rules.barrier_lap
     covered = strip * rules.barrier_length - strip * rules.barrier_lap
@@ -102,6 +105,8 @@ def _siding_nails(pieces: Sequence[Piece], rules: Supplies) -> int:
 def _trim_nails(claims: Claims, rules: Supplies) -> int:
     nails = 0
     for piece in claims.trim:
+        if piece.role == "soffit":
+            continue
         post = piece.role in _POSTS
         spacing = rules.post_nail_spacing if post else rules.trim_nail_spacing
         flanges = 2 if post else 1

@@ -20,7 +20,7 @@ SILLED = (OpeningKind.WINDOW, OpeningKind.VENT)
 _STRAIGHT = (OpeningShape.OCTAGON, OpeningShape.POLYGON)
 
 
-def channel_lengths(opening: Opening, face: int) -> Iterator[int]:
+def channel_lengths(opening: Opening, face: int, tabs: int = 0) -> Iterator[int]:
     """Give the length of every channel round an opening. [ticks]"""
     silled = opening.kind in SILLED
     edges = edges_of(opening)
@@ -49,7 +49,7 @@ def channel_lengths(opening: Opening, face: int) -> Iterator[int]:
                 elif high > spring:
                     # A plumb side may go on above the line where the arch begins.
                     head += high - spring
-        yield head + 2 * face
+        yield head + 2 * face + (tabs if opening.shape is OpeningShape.RECTANGLE else 0)
         if silled:
             yield opening.width + 2 * face
         if upright:

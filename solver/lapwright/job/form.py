@@ -20,7 +20,8 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
-from lapwright.job.material import MONEY, Family
+from lapwright.job.material import MONEY, EaveTrim, Family
+from lapwright.job.soffit import PanelWay, Receiver, Rip, SoffitEnd, SoffitPlace
 from lapwright.job.wall import OpeningKind, OpeningShape, StopKind
 from lapwright.measure import LengthError, Ticks, Unit, read_length, read_number
 
@@ -299,6 +300,11 @@ class TrimsForm(Form):
     j_channel: _TrimOrNone = None
     sill_channel: _TrimOrNone = None
     belly_band: _TrimOrNone = None
+    head_flashing: _TrimOrNone = None
+    fascia: _TrimOrNone = None
+    frieze: _TrimOrNone = None
+    f_channel: _TrimOrNone = None
+    soffit: _TrimOrNone = None
 
 
 class HungTrimsForm(Form):
@@ -333,12 +339,18 @@ class RulesForm(Form):
     post_top_gap: Length | None = None
     post_below: Length | None = None
     channel_short: Length | None = None
+    channel_tabs: Length | None = None
+    head_flashing_reach: Length | None = None
+    soffit_gap: Length | None = None
+    soffit_span: PositiveLength | None = None
+    fascia_corner: Length | None = None
     furring: Length | None = None
     crimp_spacing: PositiveLength | None = None
     sliver: Length | None = None
     narrowest: Length | None = None
     siding_kerf: Length | None = None
     trim_kerf: Length | None = None
+    soffit_kerf: Length | None = None
 
 
 class FurtherSidingForm(SidingForm):
@@ -482,6 +494,25 @@ Start = Annotated[
 ]
 
 
+class SoffitForm(Form):
+    """A section of soffit along an eave or a rake."""
+
+    name: Name
+    mark: Name | None = None
+    wall: Name | None = None
+    along: SoffitPlace = SoffitPlace.EAVE
+    length: PositiveLength | None = None
+    depth: PositiveLength
+    panels: PanelWay = PanelWay.ACROSS
+    rip: Rip = Rip.LAST
+    left: SoffitEnd = SoffitEnd.J_CHANNEL
+    right: SoffitEnd = SoffitEnd.J_CHANNEL
+    left_depth: PositiveLength | None = None
+    right_depth: PositiveLength | None = None
+    wall_channel: Receiver = Receiver.F_CHANNEL
+    fascia_channel: Receiver = Receiver.NONE
+
+
 class JobForm(Form):
     """A whole job file."""
 
@@ -501,7 +532,10 @@ class JobForm(Form):
     estimating: Annotated[EstimatingForm | None, BeforeValidator(_group_or_none)] = (
         EstimatingForm()
     )
+    eave_trim: EaveTrim = EaveTrim.SILL_CHANNEL
+    head_flashing: list[OpeningKind] = []
     walls: Annotated[list[WallForm], Field(min_length=1)]
+    soffits: list[SoffitForm] = []
 
 
 def schema() -> dict[str, Any]:

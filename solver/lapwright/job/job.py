@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from lapwright.job.material import TrimRole
+from lapwright.job.material import EaveTrim, TrimRole
 from lapwright.measure import INCH, Ticks, write_length
 
 if TYPE_CHECKING:
@@ -15,9 +15,10 @@ if TYPE_CHECKING:
     from lapwright.job.estimating import Estimating
     from lapwright.job.material import Siding, Trim
     from lapwright.job.rules import Rules
+    from lapwright.job.soffit import Soffit
     from lapwright.job.supplies import Supplies
     from lapwright.job.thermal import Thermal
-    from lapwright.job.wall import Wall
+    from lapwright.job.wall import OpeningKind, Wall
     from lapwright.measure import Unit
 
 
@@ -68,6 +69,11 @@ class Job:
     start: Ticks | None = _AT_THE_BOTTOM.highest
     """Height of the first butt edge above the lowest bottom of each part of the house,
     for walls without a start of their own; None: the best of `start_range`. [ticks]"""
+    eave_trim: EaveTrim = EaveTrim.SILL_CHANNEL
+    """What takes the siding's top edge under an eave."""
+    head_flashing: tuple[OpeningKind, ...] = ()
+    """Kinds of opening that get flashing over their heads."""
+    soffits: tuple[Soffit, ...] = ()
     remarks: tuple[str, ...] = ()
     """What the reading had to assume or change, to be shown in every report."""
     thermal: Thermal | None = None

@@ -31,6 +31,25 @@ class TrimRole(StrEnum):
     J_CHANNEL = "j_channel"
     SILL_CHANNEL = "sill_channel"
     BELLY_BAND = "belly_band"
+    HEAD_FLASHING = "head_flashing"
+    """A drip cap over the head of an opening."""
+    FASCIA = "fascia"
+    FRIEZE = "frieze"
+    F_CHANNEL = "f_channel"
+    SOFFIT = "soffit"
+    """Panels; the face is the width that one covers."""
+
+
+class EaveTrim(StrEnum):
+    """What takes the top edge of the siding under an eave."""
+
+    SILL_CHANNEL = "sill channel"
+    J_CHANNEL = "j-channel"
+
+    @property
+    def role(self) -> TrimRole:
+        """Its role as trim."""
+        return TrimRole.J_CHANNEL if self is EaveTrim.J_CHANNEL else TrimRole.SILL_CHANNEL
 
 
 HUNG_WITH_SIDING = (TrimRole.STARTER, TrimRole.J_CHANNEL, TrimRole.SILL_CHANNEL)

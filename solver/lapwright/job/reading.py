@@ -18,7 +18,8 @@ from lapwright.job.material import HUNG_WITH_SIDING, Family, Siding, StockLength
 from lapwright.job.openings import opening_of
 from lapwright.job.outline import wall_outline, wall_zones
 from lapwright.job.rules import Rules
-from lapwright.job.wall import Wall
+from lapwright.job.soffits import OF_SOFFITS, judge_soffits, make_soffits
+from lapwright.job.wall import Wall, mark_at
 from lapwright.measure import INCH, MILLIMETRE, Ticks, Unit, write_length
 
 if TYPE_CHECKING:
@@ -79,6 +80,8 @@ def parse_job(text: str, file: str) -> Job:
             continue
         findings += judge_wall(document, position, judged)
     findings += judge_job(document, form)
+    if form is not None and not findings:
+        findings += judge_soffits(document, form)
     if findings or form is None:
         raise InputError(*sorted(findings, key=lambda f: (f.place.line, f.place.column)))
     job = build_job(form)
@@ -104,7 +107,12 @@ def build_job(form: JobForm) -> Job:
     elif "end_gap" not in given:
         remarks += long_panels(siding, form.unit)
     rules = Rules(**(defaults | given))
-    trim = tuple(_trim(form.trim, TrimRole, catalogue.built_in_trim(known, siding.family)))
+    usual = catalogue.built_in_trim(known, siding.family)
+    trim = tuple(
+        trim
+        for trim in _trim(form.trim, TrimRole, usual)
+        if trim.role.value in form.trim.model_fields_set or _is_asked_for(trim.role, form)
+    )
     further = tuple(
         _further(entry, form, given, trim if _siding(entry).family is siding.family else None)
         for entry in form.sidings
@@ -125,6 +133,9 @@ def build_job(form: JobForm) -> Job:
         siding=siding,
         trim=trim,
         rules=rules,
+        eave_trim=form.eave_trim,
+        head_flashing=tuple(form.head_flashing),
+        soffits=make_soffits(form, walls),
         remarks=tuple(remarks),
         thermal=thermal,
         supplies=read_supplies(form, siding.family),
@@ -224,6 +235,13 @@ def _trim(
         )
 
 
+def _is_asked_for(role: TrimRole, form: JobForm) -> bool:
+    """Whether trim that the job does not name has a place on it."""
+    if role is TrimRole.HEAD_FLASHING:
+        return bool(form.head_flashing)
+    return role not in OF_SOFFITS or bool(form.soffits)
+
+
 def _first(given: Ticks | None, default: Ticks) -> Ticks:
     return default if given is None else given
 
@@ -260,16 +278,6 @@ def _wall(
         zones=wall_zones(form, clear),
         base=form.base,
     )
-
-
-def mark_at(position: int) -> str:
-    """Give the mark of the wall at a position: A to Z, then AA, AB and so on."""
-    letters = ""
-    position += 1
-    while position:
-        position, letter = divmod(position - 1, 26)
-        letters = chr(ord("A") + letter) + letters
-    return letters
 
 
 def _finding(document: Document, details: ErrorDetails) -> Finding:

@@ -55,6 +55,16 @@ class Rules:
     """How far a corner post reaches below the starter strip. [ticks]"""
     channel_short: Ticks
     """A sill-support channel is shorter than its place by this, each end. [ticks]"""
+    channel_tabs: Ticks
+    """A J-channel over a head is longer than its two faces ask by this. [ticks]"""
+    head_flashing_reach: Ticks
+    """Head flashing is longer than its opening is wide by this, each side. [ticks]"""
+    soffit_gap: Ticks
+    """Room left at each end and edge of soffit panels. [ticks]"""
+    soffit_span: Ticks
+    """Soffit panels are held at least so often along their length. [ticks]"""
+    fascia_corner: Ticks
+    """A fascia cover is bent round an outside corner by this. [ticks]"""
     sliver: Ticks
     """A strip of siding lower than this is reported. [ticks]"""
     narrowest: Ticks
@@ -63,6 +73,8 @@ class Rules:
     """What the tool takes at a cut of siding. [ticks]"""
     trim_kerf: Ticks
     """What the tool takes at a cut of trim. [ticks]"""
+    soffit_kerf: Ticks
+    """What the tool takes at a cut of soffit panels. [ticks]"""
     furring: Ticks = INCH
     """A cut top edge that takes off more than this needs furring behind it. [ticks]"""
     crimp_spacing: Ticks = _CRIMPS

@@ -138,3 +138,13 @@ class Wall:
     def height(self) -> int:
         """Height of the outline's box. [ticks]"""
         return max(p.y for p in self.outline)
+
+
+def mark_at(position: int) -> str:
+    """Give the mark of the wall at a position: A to Z, then AA, AB and so on."""
+    letters = ""
+    position += 1
+    while position:
+        position, letter = divmod(position - 1, 26)
+        letters = chr(ord("A") + letter) + letters
+    return letters

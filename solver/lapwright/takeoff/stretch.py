@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import isqrt
 from typing import TYPE_CHECKING
 
 from lapwright.job.field import clip_outline, fields_of, first_field, job_of
 from lapwright.job.material import Family, TrimRole
-from lapwright.job.wall import StopKind
-from lapwright.measure import FOOT, Rounding, Ticks, Unit, to_tape
+from lapwright.job.wall import OpeningShape, StopKind
+from lapwright.measure import Rounding, Ticks, Unit, to_tape
 from lapwright.takeoff.grid import courses_of
+from lapwright.takeoff.soffit import edges_of
+from lapwright.takeoff.splice import splice
 from lapwright.takeoff.surround import channels_round, sill_lengths
 
 if TYPE_CHECKING:
@@ -24,10 +26,6 @@ if TYPE_CHECKING:
     from lapwright.job.wall import Opening, Point, Wall
 
     _Made = tuple["Stretch", Trim | None]
-
-_SHORTEST_REST = FOOT
-"""A rest of trim is no shorter than this (common practice, no source). [ticks]"""
-
 _CORNERS = {
     StopKind.OUTSIDE_CORNER: TrimRole.OUTSIDE_CORNER,
     StopKind.INSIDE_CORNER: TrimRole.INSIDE_CORNER,
@@ -40,7 +38,7 @@ class Stretch:
 
     role: TrimRole
     wall: str
-    """Mark of the wall that it is listed with."""
+    """Mark of the wall or the soffit that it is listed with."""
     place: str
     """Where, in words."""
     length: Ticks
@@ -62,20 +60,30 @@ def find_stretches(
     Returns
     -------
     tuple of (Stretch, Trim)
-        By role, then by wall; each with the material that it is made of.
+        By role, then by wall, then by soffit; each with the material that it is made of.
     """
     fields = fields_of(job)
-    found = [
-        (stretch, trim)
+    on_walls = (
+        made
         for position, wall in enumerate(job.walls)
-        for stretch, trim in (
+        for made in (
             *(s for f in fields if f.wall.mark == wall.mark for s in _starters(f, job)),
             *((s, job.trim_for(s.role)) for s in _corners(job, position)),
             *_channels(wall, job),
             *_sills(wall, job, notched),
             *(s for f in fields if f.wall.mark == wall.mark for s in _eaves(f, job)),
             *_bands(wall, job),
+            *_heads(wall, job),
         )
+    )
+    at_soffits = (
+        (Stretch(edge.role, soffit.mark, edge.place, edge.length), job.trim_for(edge.role))
+        for soffit in job.soffits
+        for edge in edges_of(soffit, job)
+    )
+    found = [
+        (stretch, trim)
+        for stretch, trim in (*on_walls, *at_soffits)
         if trim is not None and stretch.length > 0
     ]
     order = {role: number for number, role in enumerate(TrimRole)}
@@ -97,27 +105,8 @@ def _sidings_at(wall: Wall, low: int, high: int) -> Iterator[str]:
 
 
 def piece_lengths(stretch: Stretch, trim: Trim, unit: Unit) -> tuple[Ticks, ...]:
-    """Cut a stretch into pieces no longer than the longest stock length. [ticks]
-
-    Whole lengths come first; the rest is at least a foot long.
-    """
-    longest = trim.longest
-    if stretch.length <= longest:
-        return (stretch.length,)
-    join = trim.splice_gap - trim.splice_lap
-    whole, rest = 0, int(stretch.length)
-    while rest > longest:
-        whole += 1
-        rest -= longest + join
-    lengths = [int(longest)] * whole
-    if rest <= 0:
-        # What is left is no longer than the gap before it: nothing to fill.
-        return tuple(Ticks(length) for length in lengths)
-    rounding = Rounding.UP if trim.splice_lap else Rounding.DOWN
-    if rest < _SHORTEST_REST:
-        lengths[-1] = to_tape(lengths[-1] - (_SHORTEST_REST - rest), unit, rounding)
-        rest = _SHORTEST_REST
-    return tuple(Ticks(length) for length in [*lengths, to_tape(rest, unit, rounding)])
+    """Cut a stretch into pieces no longer than the longest stock length. [ticks]"""
+    return splice(stretch.length, trim, unit)
 
 
 def _starters(field: Field, job: Job) -> Iterator[_Made]:
@@ -226,7 +215,7 @@ def _channels(wall: Wall, job: Job) -> Iterator[_Made]:
     for opening in wall.openings:
         trim = at(opening.sill, opening.head)
         face = trim.face if trim else Ticks(0)
-        for place, length in channels_round(opening, face):
+        for place, length in channels_round(opening, face, job.rules.channel_tabs):
             yield channel(place, length), trim
     for number, (a, b) in enumerate(_rakes(wall.outline), start=1):
         yield channel(f"rake {number}", _distance(a, b)), at(*sorted((a.y, b.y)))
@@ -294,5 +283,19 @@ def _eaves(field: Field, job: Job) -> Iterator[_Made]:
     eaves = sorted((b.x, a.x) for a, b in pairs if a.y == b.y and a.x > b.x)
     for number, (left, right) in enumerate(eaves, start=1):
         place = f"eave {number}{zone}"
-        stretch = _support(wall, place, right - left, field.rules, job.unit)
-        yield stretch, job.hung_trim(field.siding.name, TrimRole.SILL_CHANNEL)
+        support = _support(wall, place, right - left, field.rules, job.unit)
+        role = job.eave_trim.role
+        yield replace(support, role=role), job.hung_trim(field.siding.name, role)
+
+
+def _heads(wall: Wall, job: Job) -> Iterator[_Made]:
+    """Give the flashing over the heads of openings, straight ones only."""
+    trim = job.trim_for(TrimRole.HEAD_FLASHING)
+    for opening in wall.openings:
+        if opening.kind in job.head_flashing and opening.shape is OpeningShape.RECTANGLE:
+            length = opening.width + 2 * job.rules.head_flashing_reach
+            fitted = to_tape(length, job.unit, Rounding.UP)
+            flashing = Stretch(
+                TrimRole.HEAD_FLASHING, wall.mark, f"over {opening.name}", fitted
+            )
+            yield flashing, trim

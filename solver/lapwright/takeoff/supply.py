@@ -77,6 +77,7 @@ def count_supplies(
     counted = (
         *_siding_nails_by_siding(job, rules, courses, clad or {}),
         _trim_nails(rules, unit, trim),
+        _soffit_nails(rules, job.rules.soffit_span, unit, trim),
         _barrier(rules, unit, job.walls),
         _tape(rules, unit, job.walls),
         _corner_flashing(rules, unit, job.walls),
@@ -179,6 +180,7 @@ def _siding_nails(
 
 def _trim_nails(rules: Supplies, unit: Unit, trim: Sequence[tuple[TrimRole, int]]) -> Supply:
     nails = 0
+    trim = [entry for entry in trim if entry[0] is not TrimRole.SOFFIT]
     for role, length in trim:
         if role in _POSTS:
             # A post has a flange on either wall.
@@ -190,6 +192,16 @@ def _trim_nails(rules: Supplies, unit: Unit, trim: Sequence[tuple[TrimRole, int]
         f" {_short(rules.post_nail_spacing, unit)} in both flanges, and one more a piece"
     )
     return _weighed("trim nails", nails, rules.nails_a_pound, how)
+
+
+def _soffit_nails(
+    rules: Supplies, span: int, unit: Unit, trim: Sequence[tuple[TrimRole, int]]
+) -> Supply:
+    """Count one nail at each place where a panel is held."""
+    panels = [length for role, length in trim if role is TrimRole.SOFFIT]
+    nails = sum(nails_for_course([length], span) for length in panels)
+    how = f"both ends of {len(panels)} panels, and every {_short(span, unit)} between"
+    return _weighed("soffit nails", nails, rules.nails_a_pound, how)
 
 
 def _weighed(name: str, nails: int, nails_a_pound: int | None, how: str) -> Supply:

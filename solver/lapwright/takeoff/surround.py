@@ -29,7 +29,7 @@ def has_sill(opening: Opening) -> bool:
     return opening.kind in (OpeningKind.WINDOW, OpeningKind.VENT)
 
 
-def channels_round(opening: Opening, face: int) -> Iterator[tuple[str, int]]:
+def channels_round(opening: Opening, face: int, tabs: int = 0) -> Iterator[tuple[str, int]]:
     """Give where channel runs round an opening, and how long, faces for mitres added.
 
     Parameters
@@ -38,6 +38,8 @@ def channels_round(opening: Opening, face: int) -> Iterator[tuple[str, int]]:
         The opening.
     face
         Width of the channel's face, which every mitre and lap takes. [ticks]
+    tabs
+        What is bent down at both ends of a straight head together. [ticks]
     """
     name, shape = opening.name, opening.shape
     corners = corners_of(opening)
@@ -56,7 +58,7 @@ def channels_round(opening: Opening, face: int) -> Iterator[tuple[str, int]]:
         arch = _length([ends[0], *over, ends[1]])
         yield f"{name}, head, bent over the arch", arch + 2 * face
     else:
-        yield f"{name}, head", across
+        yield f"{name}, head", across + tabs
     if has_sill(opening):
         yield f"{name}, sill", across
     if opening.height > opening.rise:

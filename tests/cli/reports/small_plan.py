@@ -110,10 +110,16 @@ RULES = Rules(
     post_top_gap=inches(0.25),
     post_below=inches(0.75),
     channel_short=inches(0.25),
+    channel_tabs=inches(0),
+    head_flashing_reach=inches(0),
+    soffit_gap=inches(0.25),
+    soffit_span=inches(16),
+    fascia_corner=inches(1),
     sliver=inches(1),
     narrowest=inches(3),
     siding_kerf=inches(0.125),
     trim_kerf=inches(0),
+    soffit_kerf=inches(0.125),
 )
 
 WINDOW = Opening("W1", OpeningKind.WINDOW, inches(60), inches(12), inches(36), inches(8))

@@ -14,8 +14,8 @@ from hypothesis import given, settings
 from lapwright.errors import InputError
 from lapwright.job.form import schema
 from lapwright.job.job import Job
-from lapwright.job.reading import mark_at, parse_job, read_job
-from lapwright.job.wall import Point, Wall
+from lapwright.job.reading import parse_job, read_job
+from lapwright.job.wall import Point, Wall, mark_at
 from lapwright.measure import FOOT, INCH, Unit
 from lapwright.record import job_record
 from tests.strategies import walls

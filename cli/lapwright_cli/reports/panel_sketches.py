@@ -1,0 +1,82 @@
+"""Sketches of the soffit panels that are ripped or mitred."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from lapwright_cli.reports.drawing import (
+    CUT_PEN,
+    EDGE_PEN,
+    LETTER_SIZE,
+    Drawing,
+    box,
+    text_width,
+)
+from lapwright_cli.reports.panels import cut_corners, panel_form, panel_words, soffit_of
+from lapwright_cli.reports.writing import on_tape, unbroken
+
+if TYPE_CHECKING:
+    from lapwright.plan import Bar, Plan, SoffitPanel
+
+_ROOM = (170.0, 62.0)
+"""A sketch is no wider and no higher than this. [pt]"""
+_BESIDE = 24.0
+"""Room between two sketches beside each other. [pt]"""
+_LINE = 15.0
+"""Room for a line of text above or below a sketch. [pt]"""
+
+
+def panel_sketches(bar: Bar, plan: Plan) -> dict[str, Any]:
+    """Draw the panels of a stock length that are more than crosscut, alike ones once."""
+    panels = {panel.label: panel for panel in plan.soffits}
+    alike: dict[object, tuple[list[str], SoffitPanel]] = {}
+    for place, cut in enumerate(bar.cuts, start=1):
+        panel = panels[cut.label]
+        if panel_words(panel, plan):
+            key = (panel.length, panel_form(panel, plan), soffit_of(panel, plan).panels)
+            alike.setdefault(key, ([], panel))[0].append(str(place))
+    if not alike:
+        return {"sketch_title": "", "sketch": None, "works": []}
+    drawing = Drawing(2.0)
+    for numbers, panel in alike.values():
+        _draw(drawing, panel, ", ".join(numbers), plan)
+    return {
+        "sketch_title": "Panels as they are cut, face up, length below and width beside"
+        " them; thick lines are slants to cut; not to one scale.",
+        "sketch": {
+            "width": round(drawing.width, 2),
+            "height": round(drawing.height, 2),
+            "strokes": drawing.strokes,
+        },
+        "works": [
+            {
+                "name": f"Piece {n[0]}" if len(n) == 1 else f"Pieces {', '.join(n)}",
+                "words": [unbroken(text) for text in panel_words(panel, plan)],
+            }
+            for n, panel in alike.values()
+        ],
+    }
+
+
+def _draw(drawing: Drawing, panel: SoffitPanel, caption: str, plan: Plan) -> None:
+    """Draw a panel to the right of what is drawn, its length below, its width beside it."""
+    unit = plan.job.unit
+    scale = min(_ROOM[0] / panel.length, _ROOM[1] / panel.width)
+    wide, high = panel.length * scale, panel.width * scale
+    length, width = on_tape(panel.length, unit), on_tape(panel.width, unit)
+    left = drawing.width + max(0.0, (text_width(length) - wide) / 2)
+    foot = _LINE + high
+    drawing.text(left + wide / 2, 2.0, caption)
+    corners = cut_corners(panel, plan)
+    if corners:
+        drawing.area(box(left, foot - high, left + wide, foot), "waste", EDGE_PEN)
+    spots = [(left + u * scale, foot - v * scale) for u, v in corners]
+    drawing.area(spots or box(left, foot - high, left + wide, foot), "white", EDGE_PEN)
+    for i, (a, b) in enumerate(zip(corners, (*corners[1:], *corners[:1]), strict=True)):
+        if a[0] != b[0] and a[1] != b[1]:
+            drawing.line(*spots[i], *spots[(i + 1) % len(spots)], CUT_PEN)
+    drawing.text(left + wide / 2, foot + 4, length)
+    beside = left + wide + 5 + text_width(width) / 2
+    drawing.text(beside, foot - high / 2 - LETTER_SIZE / 2, width)
+    drawing.width = beside + text_width(width) / 2 + _BESIDE
+    drawing.height = max(drawing.height, foot + 2 * _LINE)

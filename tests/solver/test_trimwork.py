@@ -1,0 +1,59 @@
+"""What the crew is told of trim: splices, heads that are not straight, what is missing."""
+
+from __future__ import annotations
+
+import pytest
+
+from lapwright.job.reading import parse_job
+from lapwright.planning import make_plan
+
+
+def told(text: str) -> tuple[str, ...]:
+    """Plan a job of vinyl and give its findings."""
+    return make_plan(
+        parse_job("{job: x, siding: {material: vinyl double 4}, " + text + "}", "x.yaml")
+    ).findings
+
+
+def test_a_spliced_post_is_told_with_how_it_is_made() -> None:
+    """Vinyl Siding Institute, Accessories: lap 3/4 in, 1 in of flange off; JLC: one piece."""
+    high = "walls: [{name: a, width: 60, height: 21', right: trim board}]"
+    (line,) = [each for each in told(high) if "post" in each or "corner" in each]
+    assert line.startswith('wall A, outside corner left: 2 pieces that lap 3/4"')
+    assert "trim 1 in off its nail flanges, so that 1/4 in is left to move" in line
+    low = high.replace("21'", "19'")
+    assert not [each for each in told(low) if "corner" in each]
+
+
+def test_a_round_head_gets_no_straight_flashing() -> None:
+    """Nothing is planned over it, and the crew is told."""
+    text = (
+        "head_flashing: [window], walls: [{name: a, width: 60, height: 60, openings:"
+        " [{name: r, shape: round, x: 20, sill: 20, width: 20, height: 20}]}]"
+    )
+    assert any("its head is not straight" in line for line in told(text))
+
+
+SOFFIT = "walls: [{name: a, width: 60, height: 16}], soffits: [{name: s, wall: a, "
+
+
+@pytest.mark.parametrize(
+    ("extra", "soffit", "words"),
+    [
+        ("trim: {j_channel: none}, ", "depth: 12", "the job supplies no J-channel"),
+        ("trim: {f_channel: none}, ", "depth: 12", "the job supplies no F-channel"),
+        ("trim: {soffit: none}, ", "depth: 12", "the job supplies no soffit panels"),
+        ("", "length: 61, depth: 12", 'ripped to only 1/2"; rip: both ends would cure it'),
+        ("", "depth: 12, panels: along", 'hold them at least every 16"'),
+        ("", "depth: 12, left: outside corner", "cut to the box that covers them"),
+    ],
+)
+def test_what_a_soffit_needs_is_told(extra: str, soffit: str, words: str) -> None:
+    """Trim that the job lacks, thin rips, support and mitres are told, each by name."""
+    lines = told(extra + SOFFIT + soffit + "}]")
+    assert any(words in line and line.startswith("soffit E1") for line in lines), lines
+
+
+def test_a_plain_soffit_is_not_talked_of() -> None:
+    """A soffit that wants nothing beyond its panels makes no finding."""
+    assert not [line for line in told(SOFFIT + "depth: 12}]") if "soffit" in line]
