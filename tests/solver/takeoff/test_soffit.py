@@ -187,7 +187,8 @@ def shape(panel: Panel, way: PanelWay) -> Polygon:
     if way is PanelWay.ALONG:
         u, v = v, u
     spots = panel.outline or ((0, 0), (u, 0), (u, v), (0, v))
-    return translate(Polygon(spots), panel.x, panel.y)
+    # Marks of the tape may fold a corner that is thinner than one of them.
+    return translate(Polygon(spots).buffer(0), panel.x, panel.y)
 
 
 @settings(max_examples=40, deadline=None)
