@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -12,9 +12,14 @@ import typer
 from lapwright import __version__
 from lapwright.errors import AuditError, InputError, LapwrightError, NoPlanError
 from lapwright.measure import Unit
+from lapwright_cli.paper import Paper
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+
+    from lapwright.plan import Plan
+    from lapwright.variant import Without
+    from lapwright_cli.progress import Progress
 
 app = typer.Typer(
     name="lapwright",
@@ -46,6 +51,12 @@ FewerSetups = Annotated[
         min=0.0,
         metavar="SECONDS",
         help="Look so long for fewer ways to cut at the same cost.",
+    ),
+]
+PaperSize = Annotated[
+    Paper | None,
+    typer.Option(
+        "--paper", help="Of everything printed; by default letter, or A4 for metric jobs."
     ),
 ]
 Quiet = Annotated[bool, typer.Option("--quiet", help="No progress on stderr.")]
@@ -81,6 +92,15 @@ def plan(
     time_limit: TimeLimit = 10.0,
     few_stacks: FewStacks = False,
     fewer_setups: FewerSetups = 0.0,
+    shortage: Annotated[
+        float,
+        typer.Option(
+            min=0.0,
+            metavar="SECONDS",
+            help="Plan so long without each stock length in turn, for the order; 0: not.",
+        ),
+    ] = 3.0,
+    paper: PaperSize = None,
     timings: Annotated[
         bool, typer.Option("--timings", help="Show the seconds of each stage.")
     ] = False,
@@ -100,13 +120,15 @@ def plan(
 
         saw = Saw(few_stacks, fewer_setups)
         made = make_plan(read, time_limit=time_limit, watcher=watcher, saw=saw)
+        without = _without(made, shortage, watcher)
         watcher.begin("reports")
-        from lapwright_cli.reports import REPORTS, order_text
+        from lapwright_cli.reports import REPORTS, Options, order_text
 
-        files = {report.name: report.write(made) for report in REPORTS}
+        options = Options(paper, without)
+        files = {report.name: report.write(made, options) for report in REPORTS}
         _write_all(out, files)
         watcher.end()
-        typer.echo(order_text(made), nl=False)
+        typer.echo(order_text(made, without), nl=False)
         typer.echo(f"written to {out}: {', '.join(files)}", err=True)
         if timings:
             for stage, seconds in watcher.seconds.items():
@@ -241,6 +263,22 @@ def catalogue() -> None:
         typer.echo(f"{entry.name}: {entry.value}\n    {entry.source}")
     for convention in CONVENTIONS:
         typer.echo(f"convention: {convention.name}\n    {convention.source}")
+
+
+def _without(plan: Plan, seconds: float, watcher: Progress) -> tuple[Without, ...]:
+    """Plan without each stock length in turn; stopped by hand, keep what there is."""
+    from lapwright.variant import without_each_length
+
+    stopped = any(material.status == "interrupted" for material in plan.materials)
+    if not seconds or stopped:
+        return ()
+    found: list[Without] = []
+    with suppress(KeyboardInterrupt):
+        for each in without_each_length(plan, time_limit=seconds, watcher=watcher):
+            if each.other is not None and each.other.status == "interrupted":
+                break
+            found.append(each)
+    return tuple(found)
 
 
 def _input_error(path: Path, found: str, wanted: str) -> InputError:

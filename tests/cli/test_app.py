@@ -17,6 +17,8 @@ DEMOS = sorted(Path("demo_jobs").glob("*.yaml"))
 FILES = {
     "order.csv",
     "order.txt",
+    "order.xlsx",
+    "order.pdf",
     "cut-sheets.pdf",
     "elevations.html",
     "story-pole.pdf",

@@ -35,6 +35,7 @@ ALLOWED = {
     "planning": BASE
     | {"job", "cutting", "takeoff", "seams", "plan", "siding", "finding", "trimwork", "bars"}
     | {"check", "record"},
+    "variant": BASE | {"job", "bars", "plan", "planning"},
 }
 MODULES = sorted(ROOT.rglob("*.py"))
 

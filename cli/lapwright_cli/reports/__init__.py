@@ -1,4 +1,4 @@
-"""The reports: each a pure function of a checked plan."""
+"""The reports: each a pure function of a checked plan and of how it is printed."""
 
 from __future__ import annotations
 
@@ -8,8 +8,11 @@ from typing import TYPE_CHECKING
 from lapwright.record import plan_bytes
 from lapwright_cli.reports.cutsheets import cut_sheets_pdf
 from lapwright_cli.reports.elevations import elevations_html
+from lapwright_cli.reports.options import Options
 from lapwright_cli.reports.order import order_csv, order_text
+from lapwright_cli.reports.orderbook import order_xlsx
 from lapwright_cli.reports.storypole import story_pole_pdf
+from lapwright_cli.reports.yard import order_pdf
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -18,13 +21,18 @@ if TYPE_CHECKING:
 
 __all__ = [
     "REPORTS",
+    "Options",
     "Report",
     "cut_sheets_pdf",
     "elevations_html",
     "order_csv",
+    "order_pdf",
     "order_text",
+    "order_xlsx",
     "story_pole_pdf",
 ]
+
+_PLAIN = Options()
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,29 +40,29 @@ class Report:
     """A file of the output folder, and how it is written."""
 
     name: str
-    write: Callable[[Plan], bytes]
+    make: Callable[[Plan, Options], bytes]
+
+    def write(self, plan: Plan, options: Options = _PLAIN) -> bytes:
+        """Write the file of a checked plan."""
+        return self.make(plan, options)
 
 
-def _order_csv_bytes(plan: Plan) -> bytes:
+def _order_csv_bytes(plan: Plan, _: Options) -> bytes:
     text = order_csv(plan)
     # The mark at the front tells spreadsheets that letters are UTF-8; plain ones need none.
     return text.encode("utf-8" if text.isascii() else "utf-8-sig")
 
 
-def _order_text_bytes(plan: Plan) -> bytes:
-    return order_text(plan).encode()
-
-
-def _elevations_bytes(plan: Plan) -> bytes:
-    return elevations_html(plan).encode()
-
-
 REPORTS = (
     Report("order.csv", _order_csv_bytes),
-    Report("order.txt", _order_text_bytes),
-    Report("cut-sheets.pdf", cut_sheets_pdf),
-    Report("elevations.html", _elevations_bytes),
-    Report("story-pole.pdf", story_pole_pdf),
-    Report("plan.json", plan_bytes),
+    Report("order.txt", lambda plan, options: order_text(plan, options.without).encode()),
+    Report(
+        "order.xlsx", lambda plan, options: order_xlsx(plan, options.paper, options.without)
+    ),
+    Report("order.pdf", lambda plan, options: order_pdf(plan, options.paper, options.without)),
+    Report("cut-sheets.pdf", lambda plan, options: cut_sheets_pdf(plan, options.paper)),
+    Report("elevations.html", lambda plan, _: elevations_html(plan).encode()),
+    Report("story-pole.pdf", lambda plan, _: story_pole_pdf(plan)),
+    Report("plan.json", lambda plan, _: plan_bytes(plan)),
 )
 """In the order in which they are told to the crew."""

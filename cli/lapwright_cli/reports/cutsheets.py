@@ -2,28 +2,28 @@
 
 from __future__ import annotations
 
-import json
-from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from lapwright.measure import INCH, MILLIMETRE
 from lapwright.plan import EndCut
+from lapwright_cli.paper import Paper, paper_for
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cautions import cautions
 from lapwright_cli.reports.drawing import Drawing, draw_bar
 from lapwright_cli.reports.legend import breakable, how_to_read, missing_letters
 from lapwright_cli.reports.panel_sketches import panel_sketches
+from lapwright_cli.reports.setting import set_pages
 from lapwright_cli.reports.sheets import CutSheet, crosscuts, cut_sheets, form, gaps
 from lapwright_cli.reports.sketches import draw_pieces
 from lapwright_cli.reports.writing import (
     MADE_BY,
     assumptions,
+    heading,
     kerf_of,
     notices,
     on_tape,
     on_wall,
     plain,
-    role_words,
     unbroken,
 )
 
@@ -33,12 +33,12 @@ if TYPE_CHECKING:
     from lapwright.measure import Unit
     from lapwright.plan import Bar, BarCut, MaterialPlan, Plan, SidingPiece
 
-_PAPER_WIDTH = {"us-letter": 612.0, "a4": 595.28}
-"""[pt]"""
 _MARGIN = 36.0
 """At the left and at the right of a page. [pt]"""
 _IN_A_ROW = 7
 """So many marks of a traced line stand beside each other in its table."""
+_MOST_IN_HEADING = 22
+"""A list of bars longer than so many letters stands below the heading of its sheet."""
 _SHORT_LABEL = 6
 """Three labels of so many letters have room beside the marks of a sheet."""
 _FAIR_LABEL = 9
@@ -47,33 +47,28 @@ _KEPT = (24 * INCH, 600 * MILLIMETRE)
 """An offcut is kept from this length on, in feet or inches and in metric jobs. [ticks]"""
 
 
-def cut_sheets_pdf(plan: Plan) -> bytes:
+def cut_sheets_pdf(plan: Plan, paper: Paper | None = None) -> bytes:
     """Set the cut sheets of a plan on numbered pages, the same bytes for the same plan.
 
-    US letter where the job is in feet or inches, A4 where it is metric.
+    Parameters
+    ----------
+    plan
+        A checked plan.
+    paper
+        If not given, US letter where the job is in feet or inches, A4 where it is metric.
     """
-    # The setting engine is large; who only reads the order should not wait for it.
-    import typst
-
-    template = files("lapwright_cli.reports").joinpath("cut_sheets.typ").read_bytes()
-    return typst.compile(  # type: ignore[no-any-return, unused-ignore]
-        template,
-        format="pdf",
-        # Only the fonts inside the engine: a bare machine gives the same bytes.
-        ignore_system_fonts=True,
-        sys_inputs={"data": json.dumps(sheet_data(plan))},
-    )
+    return set_pages("cut_sheets.typ", sheet_data(plan, paper))
 
 
-def sheet_data(plan: Plan) -> dict[str, Any]:
+def sheet_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
     """Give all that stands on the cut sheets as plain data, texts and strokes."""
     sheets = cut_sheets(plan)
     pieces = {piece.label: piece for piece in plan.siding}
-    paper = "a4" if plan.job.unit.is_metric else "us-letter"
-    width = _PAPER_WIDTH[paper] - 2 * _MARGIN
+    paper = paper or paper_for(plan.job.unit)
+    width = paper.width - 2 * _MARGIN
     name = plain(plan.job.name)
     return {
-        "paper": paper,
+        "paper": paper.typst_name,
         "title": f"Cut sheets: {name}",
         "job": breakable(name),
         "made_by": MADE_BY,
@@ -89,7 +84,7 @@ def sheet_data(plan: Plan) -> dict[str, Any]:
         "assumed": "; ".join(f"{what}: {value}" for what, value in assumptions(plan)) + ".",
         "parts": [
             {
-                "title": breakable(_heading(material)),
+                "title": breakable(heading(material)),
                 "sheets": [
                     _sheet(sheet, pieces, plan, width)
                     for sheet in sheets
@@ -111,17 +106,11 @@ def _take(
             s.number for s in sheets if s.material is material and s.pattern.stock == stock
         ]
         yield {
-            "material": breakable(_heading(material)),
+            "material": breakable(heading(material)),
             "length": _stock(stock, plan.job.unit),
             "count": str(sum(bar.stock == stock for bar in material.bars)),
             "sheets": breakable(number_ranges(numbers)),
         }
-
-
-def _heading(material: MaterialPlan) -> str:
-    """Name a material by its use and its name, once where these are the same."""
-    use, name = role_words(material.role), plain(material.name)
-    return use if use.casefold() == name.casefold() else f"{use}: {name}"
 
 
 def _stock(stock: int, unit: Unit) -> str:
@@ -151,8 +140,7 @@ def _sheet(
         "call": f"Take {many} stock {'length' if many == 1 else 'lengths'} of",
         "stock": _stock(bar.stock, unit),
         "way": _way(sheet, bool(worked)),
-        "bars": ("bar " if many == 1 else "bars ")
-        + number_ranges(each.number for each in sheet.bars),
+        **_bars(sheet),
         "is_uncut": sheet.is_uncut,
         "drawing": None if sheet.is_uncut else _data(draw_bar(bar, own, kerf, plan, width)),
         "cuts": unbroken(_order_of_cuts(bar, kerf, own, unit)),
@@ -178,6 +166,18 @@ def _sheet(
             else _sketches(worked, plan, width, is_alone=len(bar.cuts) == 1)
         ),
     }
+
+
+def _bars(sheet: CutSheet) -> dict[str, str]:
+    """Name the bars of a sheet in its heading; a long list gets a line of its own.
+
+    In the heading it would push the call aside and run down towards the drawing.
+    """
+    many = len(sheet.bars)
+    ranges = number_ranges(each.number for each in sheet.bars)
+    if many == 1 or len(ranges) <= _MOST_IN_HEADING:
+        return {"bars": f"{'bar' if many == 1 else 'bars'} {ranges}", "all_bars": ""}
+    return {"bars": f"{many} bars", "all_bars": f"Bars {ranges}."}
 
 
 def _fit_beside(sheet: CutSheet) -> bool:

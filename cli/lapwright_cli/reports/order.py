@@ -8,22 +8,27 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from lapwright.job.field import job_of
-from lapwright.measure import Unit, write_decimal, write_feet
+from lapwright.measure import Unit, write_decimal
 from lapwright.takeoff.convention import estimates
+from lapwright_cli.reports.shortage import SHORTAGE_HEADING, shortages
 from lapwright_cli.reports.writing import (
     area,
     assumptions,
     bound_words,
     cost_words,
+    heading,
     notices,
     offcut_share,
     on_tape,
     on_wall,
     plain,
+    plural,
     price,
     price_number,
     role_words,
+    safe,
     share,
+    stock_words,
 )
 
 if TYPE_CHECKING:
@@ -31,10 +36,7 @@ if TYPE_CHECKING:
 
     from lapwright.job.material import Siding
     from lapwright.plan import MaterialPlan, OrderLine, Plan
-
-# A spreadsheet takes a cell that begins so for a formula.
-_FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n")
-
+    from lapwright.variant import Without
 
 SUPPLIES_HEADING = "Counted by rule, not cut"
 
@@ -73,8 +75,8 @@ def order_csv(plan: Plan) -> str:
         for line in material.order:
             writer.writerow(
                 (
-                    _safe(role_words(material.role)),
-                    _safe(plain(material.name)),
+                    safe(role_words(material.role)),
+                    safe(plain(material.name)),
                     write_decimal(Fraction(line.stock, unit.ticks)),
                     line.count,
                     line.spare,
@@ -90,24 +92,36 @@ def order_csv(plan: Plan) -> str:
         empty = ("",) * 7
         writer.writerow((SUPPLIES_HEADING, "quantity", "unit", "how it was counted", *empty))
     for supply in plan.supplies:
-        writer.writerow((supply.name, supply.quantity, supply.unit, _safe(supply.how), *empty))
+        writer.writerow((supply.name, supply.quantity, supply.unit, safe(supply.how), *empty))
     return out.getvalue()
 
 
-def order_text(plan: Plan) -> str:
-    """Write the order as plain text for the terminal, with all that was assumed."""
+def order_text(plan: Plan, without: Sequence[Without] = ()) -> str:
+    """Write the order as plain text for the terminal, with all that was assumed.
+
+    Parameters
+    ----------
+    plan
+        A checked plan.
+    without
+        Its materials cut again without each of their stock lengths, as far as tried.
+    """
     unit = plan.job.unit
     gross, net = sum(w.gross for w in plan.walls), sum(w.net for w in plan.walls)
     lines = [
         f"Order for {plain(plan.job.name)}",
-        f"{_count(len(plan.walls), 'wall')}, {area(gross, unit)} in all,"
+        f"{plural(len(plan.walls), 'wall')}, {area(gross, unit)} in all,"
         f" {area(net, unit)} without the openings;"
-        f" {_count(len(plan.siding), 'piece')} of siding,"
-        f" {_count(len(plan.trim), 'piece')} of trim",
+        f" {plural(len(plan.siding), 'piece')} of siding,"
+        f" {plural(len(plan.trim), 'piece')} of trim",
     ]
     for material in plan.materials:
         lines += ["", *_material(material, plan)]
     lines += ["", "Total", *_totals(plan)]
+    if without:
+        lines += ["", SHORTAGE_HEADING]
+        for shortage in shortages(without, plan):
+            lines += [f"  {shortage.heading}", *(f"    {line}" for line in shortage.lines)]
     if plan.supplies:
         lines += ["", SUPPLIES_HEADING, *_supplies(plan)]
     lines += ["", "To know before work begins", *_bullets(notices(plan))]
@@ -137,19 +151,14 @@ def total_words(plan: Plan) -> str:
     total = price(sum(known), plan.job.currency)
     missing = len(lines) - len(known)
     if missing:
-        return f"{total}, without {_count(missing, 'stock length')} that the job gives no price"
+        return f"{total}, without {plural(missing, 'stock length')} that the job gives no price"
     return total
-
-
-def _stock_words(length: int, unit: Unit) -> str:
-    """Write a stock length as a dealer calls it: feet and inches, or millimetres."""
-    return on_tape(length, unit) if unit.is_metric else write_feet(length).replace(' 0"', "")
 
 
 def _order_row(line: OrderLine, plan: Plan) -> tuple[str, ...]:
     cartons = "-" if line.cartons is None else f"{line.cartons} × {line.carton}"
     return (
-        _stock_words(line.stock, plan.job.unit),
+        stock_words(line.stock, plan.job.unit),
         str(line.count),
         str(line.spare),
         str(line.pieces),
@@ -162,11 +171,10 @@ def _order_row(line: OrderLine, plan: Plan) -> tuple[str, ...]:
 
 def _material(material: MaterialPlan, plan: Plan) -> list[str]:
     """Write the part of one material: its stock lengths, then how it is cut."""
-    role, name = role_words(material.role), plain(material.name)
-    lines = [role if role.casefold() == name.casefold() else f"{role}: {name}"]
+    lines = [heading(material)]
     lines += _table(order_rows(material, plan))
     lines.append(
-        f"  planned: {_count(len(material.bars), 'stock length')},"
+        f"  planned: {plural(len(material.bars), 'stock length')},"
         f" {cost_words(material, plan)} before spare and whole cartons"
     )
     lines.append(f"  {bound_words(material, plan)}")
@@ -183,7 +191,7 @@ def _material(material: MaterialPlan, plan: Plan) -> list[str]:
 def _supplies(plan: Plan) -> list[str]:
     """Write what is counted by rule: how much, of what, and how it was counted."""
     rows = [
-        (_count(s.quantity, s.unit.removesuffix("s")), s.name, s.how) for s in plan.supplies
+        (plural(s.quantity, s.unit.removesuffix("s")), s.name, s.how) for s in plan.supplies
     ]
     much, what = (max(len(row[column]) for row in rows) for column in (0, 1))
     return [f"  {row[0]:>{much}}  {row[1]:<{what}}  {row[2]}" for row in rows]
@@ -215,7 +223,7 @@ def _convention(siding: Siding, plan: Plan) -> list[str]:
         "",
         f"Estimating conventions, {waste} waste added, in pieces{of} of {longest}",
         *(
-            f"  by {estimate.convention.name}: {_count(estimate.pieces, 'piece')},"
+            f"  by {estimate.convention.name}: {plural(estimate.pieces, 'piece')},"
             f" the plan cuts {cut}"
             for estimate in made
         ),
@@ -244,12 +252,3 @@ def _table(rows: list[tuple[str, ...]]) -> list[str]:
         "  " + "  ".join(cell.rjust(w) for cell, w in zip(row, widths, strict=True))
         for row in rows
     ]
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 or noun == "lb" else f"{number} {noun}s"
-
-
-def _safe(text: str) -> str:
-    """Keep a spreadsheet from taking a name for a formula."""
-    return f"'{text}" if text.startswith(_FORMULA_SIGNS) else text

@@ -35,6 +35,9 @@ MADE_BY = f"lapwright {__version__}"
 # the rest of a line read as something else.
 _TURNING = {chr(code) for code in (*range(0x202A, 0x202F), *range(0x2066, 0x206A))}
 
+# A spreadsheet takes a cell that begins so for a formula; some take the wide forms, too.
+_FORMULA_SIGNS = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
+
 _IN_LENGTH = re.compile(r"(?<=') (?=\d)|(?<=\d) (?=mm\b)")
 _IN_MIXED = re.compile(r"(?<=\d)-(?=\d)")
 
@@ -123,6 +126,32 @@ def price_number(amount: int) -> str:
 def share(part: int | Fraction, whole: int | Fraction) -> str:
     """Write a part of a whole in per cent, to one decimal."""
     return f"{_fixed(Fraction(part) * 100 / Fraction(whole), 1) if whole else '0.0'} %"
+
+
+def stock_words(length: int, unit: Unit) -> str:
+    """Write a stock length as a dealer calls it: feet and inches, or millimetres."""
+    return on_tape(length, unit) if unit.is_metric else write_feet(length).replace(' 0"', "")
+
+
+def plural(number: int, noun: str) -> str:
+    """Write a number of things; pounds stay as they are."""
+    return f"{number} {noun}" if number == 1 or noun == "lb" else f"{number} {noun}s"
+
+
+def safe(text: str) -> str:
+    """Keep a spreadsheet from taking a text for a formula."""
+    return f"'{text}" if is_formula(text) else text
+
+
+def is_formula(text: str) -> bool:
+    """Whether a spreadsheet would take a text for a formula, blanks before it or not."""
+    return text.lstrip().startswith(_FORMULA_SIGNS) or text.startswith(("\t", "\r", "\n"))
+
+
+def heading(material: MaterialPlan) -> str:
+    """Name a material by its use and its name, once where these are the same."""
+    use, name = role_words(material.role), plain(material.name)
+    return use if use.casefold() == name.casefold() else f"{use}: {name}"
 
 
 def role_words(role: str) -> str:

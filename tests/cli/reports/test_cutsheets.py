@@ -81,6 +81,7 @@ def test_a_sheet_says_all_of_its_work() -> None:
         "stock": '12\' 6" (150")',
         "way": "",
         "bars": "bar 2",
+        "all_bars": "",
         "is_uncut": False,
         "cuts": 'Crosscut square, marks from the stock\'s left end: 50-1/2" and 70", blade left'
         ' of the mark (two cuts, scrap 19-1/4" between).',

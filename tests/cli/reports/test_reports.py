@@ -17,6 +17,8 @@ def test_the_files_have_their_names() -> None:
     assert [report.name for report in REPORTS] == [
         "order.csv",
         "order.txt",
+        "order.xlsx",
+        "order.pdf",
         "cut-sheets.pdf",
         "elevations.html",
         "story-pole.pdf",

@@ -1,0 +1,130 @@
+"""Other ways to buy and hang a job are planned like any plan."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import pytest
+
+from lapwright.job.reading import parse_job
+from lapwright.measure import FOOT, INCH, Ticks
+from lapwright.planning import make_plan
+from lapwright.variant import (
+    Trial,
+    Variant,
+    length_variants,
+    start_variants,
+    try_out,
+    without_each_length,
+)
+
+if TYPE_CHECKING:
+    from lapwright.job.job import Job
+
+# Eight courses of 8 in on 5 ft 4 in; a wall of 19 ft 0-1/2 in between posts is a run of 19 ft.
+JOB = """\
+job: x
+unit: ft
+siding:
+  material: vinyl double 4
+  stock:
+    - {length: 10', price: 9}
+    - {length: 12', price: 12}
+    - {length: 20', price: 21}
+trim:
+  starter: none
+  outside_corner: {stock: [{length: 6', price: 5}, {length: 10', price: 9}]}
+  j_channel: none
+  sill_channel: none
+supplies: none
+estimating: none
+rules: {siding_kerf: 0}
+walls:
+  - {name: a, width: 19' 1/2", height: 5' 4"}
+"""
+
+
+@pytest.fixture(scope="module")
+def job() -> Job:
+    """Give a job with three stock lengths of siding and two of posts."""
+    return parse_job(JOB, "job.yaml")
+
+
+def test_each_length_alone_then_the_mixes(job: Job) -> None:
+    """Of three lengths there are three alone, three pairs, and all."""
+    names = [variant.name for variant in length_variants(job)]
+    assert names == [
+        "10'",
+        "12'",
+        "20'",
+        "10' + 12'",
+        "10' + 20'",
+        "12' + 20'",
+        "10' + 12' + 20'",
+    ]
+
+
+def test_of_many_lengths_not_all_mixes_are_tried(job: Job) -> None:
+    """Of five: five alone, ten pairs, and all five."""
+    first = job.siding.stock[0]
+    stock = [replace(first, length=Ticks(n * FOOT)) for n in (8, 9, 10, 11, 12)]
+    assert len(length_variants(job, stock)) == 5 + 10 + 1
+
+
+def test_start_heights_are_those_of_every_wall(job: Job) -> None:
+    """A start goes to each wall; without starts a variant stays as it is."""
+    variant = Variant("x", job)
+    assert start_variants(variant, ()) == (variant,)
+    (made,) = start_variants(variant, (Ticks(2 * INCH),))
+    assert made.name == "x, start 0' 2\""
+    assert {wall.start for wall in made.job.walls} == {2 * INCH}
+
+
+def test_a_variant_without_a_plan_says_why(job: Job) -> None:
+    """Siding of 20 ft alone goes; a stock of one length of 10 ft does not reach."""
+    long = next(v for v in length_variants(job) if v.name == "20'")
+    trial = try_out(long)
+    assert trial.plan is not None
+    # One run of 19 ft in each of eight courses, from one length each.
+    assert trial.plan.materials[0].order[0].count == 8
+    assert trial.plan.seams == ()
+    counted = replace(job.siding.stock[0], supply=1)
+    short = Variant("1 × 10'", replace(job, siding=replace(job.siding, stock=(counted,))))
+    assert isinstance(failed := try_out(short), Trial)
+    assert failed.plan is None
+    assert failed.reasons
+
+
+def test_each_length_that_a_plan_takes_is_left_out_in_turn(job: Job) -> None:
+    """By hand: with 20 ft, 8 × 21 = 168; without it two pieces a course that lap 1 in.
+
+    Then a course takes 19 ft 1 in: two of 10 ft at 18, or one of them is of 12 ft where the
+    stagger asks for it, at 21; so from 8 × 18 = 144 to 168, with a seam a course.  The two
+    posts of 5 ft 4-1/2 in take 6 ft each at 10 together; without it, 10 ft each at 18.
+    """
+    plan = make_plan(job)
+    found = {(w.material.role, int(w.stock) // FOOT): w for w in without_each_length(plan)}
+    assert sorted(found) == [("outside_corner", 6), ("siding", 20)]
+    siding = found["siding", 20]
+    assert siding.material.cost == 168 * 10_000
+    assert siding.other is not None
+    assert 144 * 10_000 <= siding.other.cost <= 168 * 10_000
+    assert siding.seams == 8
+    posts = found["outside_corner", 6]
+    assert posts.material.cost == 10 * 10_000
+    assert posts.other is not None
+    assert posts.other.cost == 18 * 10_000
+    assert posts.seams is None
+
+
+def test_trim_too_long_for_what_is_left_is_spliced_anew() -> None:
+    """Posts of 10 ft and 1/2 in come from 12 ft; without it they are spliced from 6 ft."""
+    tall = JOB.replace("height: 5' 4\"", "height: 10'")
+    tall = tall.replace("{length: 10', price: 9}]}", "{length: 12', price: 9}]}")
+    plan = make_plan(parse_job(tall, "job.yaml"))
+    without = {int(w.stock) // FOOT: w for w in without_each_length(plan) if w.seams is None}
+    other = without[12].other
+    assert other is not None
+    assert {int(line.stock) // FOOT for line in other.order} == {6}
+    assert sum(len(bar.cuts) for bar in other.bars) > 2
