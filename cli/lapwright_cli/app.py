@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -15,10 +15,10 @@ from lapwright.measure import Unit
 from lapwright_cli.paper import Paper
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from lapwright.plan import Plan
-    from lapwright.variant import Without
+    from lapwright.variant import Trial, Without
     from lapwright_cli.progress import Progress
 
 app = typer.Typer(
@@ -133,6 +133,78 @@ def plan(
         if timings:
             for stage, seconds in watcher.seconds.items():
                 typer.echo(f"{stage:<10} {seconds:7.2f} s", err=True)
+
+
+@app.command()
+def compare(
+    job: JobFile,
+    stock: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="LENGTH[@PRICE]",
+            help="A stock length to compare, again for more; by default those of the job.",
+        ),
+    ] = None,
+    material: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="NAME", help="A siding of the catalogue to compare as well, or all of them."
+        ),
+    ] = None,
+    start: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="LENGTH", help="A start of the first course to compare, again for more."
+        ),
+    ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Folder for page, PDF and workbook."),
+    ] = None,
+    time_limit: TimeLimit = 5.0,
+    paper: PaperSize = None,
+    quiet: Quiet = False,
+) -> None:
+    """Compare stock lengths, materials and starts: each is planned and laid side by side."""
+    from lapwright_cli.progress import Progress
+
+    watcher = Progress(sys.stderr, quiet=quiet)
+    with _guard():
+        from lapwright.job.reading import build_job, read_form
+        from lapwright_cli.comparing import AskingError, trials
+        from lapwright_cli.paper import paper_for
+        from lapwright_cli.reports.comparing import comparison_files
+        from lapwright_cli.reports.comparison import compare_trials, comparison_text
+
+        form = read_form(job)
+        try:
+            asked = trials(
+                form,
+                stock or (),
+                material or (),
+                start or (),
+                time_limit=time_limit,
+                watcher=watcher,
+            )
+        except AskingError as error:
+            raise typer.BadParameter(str(error)) from None
+        tried: list[Trial] = []
+        with _until_stopped():
+            for trial in asked:
+                if trial.plan is not None and _is_interrupted(trial.plan):
+                    raise KeyboardInterrupt
+                tried.append(trial)
+        watcher.end()
+        if not tried:
+            raise KeyboardInterrupt
+        if all(trial.plan is None for trial in tried):
+            raise NoPlanError(*(f"{t.variant.name}: {r}" for t in tried for r in t.reasons))
+        made = compare_trials(build_job(form), tried, time_limit)
+        if out is not None:
+            files = comparison_files(made, paper or paper_for(form.unit))
+            _write_all(out, files)
+            typer.echo(f"written to {out}: {', '.join(files)}", err=True)
+        typer.echo(comparison_text(made), nl=False)
 
 
 @app.command()
@@ -265,18 +337,30 @@ def catalogue() -> None:
         typer.echo(f"convention: {convention.name}\n    {convention.source}")
 
 
+@contextmanager
+def _until_stopped() -> Iterator[None]:
+    """Stop at what there is when it is stopped by hand, and say so."""
+    try:
+        yield
+    except KeyboardInterrupt:
+        typer.echo("stopped by hand: what was tried until then is shown", err=True)
+
+
+def _is_interrupted(plan: Plan) -> bool:
+    return any(material.status == "interrupted" for material in plan.materials)
+
+
 def _without(plan: Plan, seconds: float, watcher: Progress) -> tuple[Without, ...]:
     """Plan without each stock length in turn; stopped by hand, keep what there is."""
     from lapwright.variant import without_each_length
 
-    stopped = any(material.status == "interrupted" for material in plan.materials)
-    if not seconds or stopped:
+    if not seconds or _is_interrupted(plan):
         return ()
     found: list[Without] = []
-    with suppress(KeyboardInterrupt):
+    with _until_stopped():
         for each in without_each_length(plan, time_limit=seconds, watcher=watcher):
             if each.other is not None and each.other.status == "interrupted":
-                break
+                raise KeyboardInterrupt
             found.append(each)
     return tuple(found)
 
@@ -315,7 +399,7 @@ def _guard() -> Iterator[None]:
         raise typer.Exit(_STOPPED) from None
     except BrokenPipeError:
         raise typer.Exit(_DONE) from None
-    except typer.Exit:
+    except (typer.Exit, typer.BadParameter):
         raise
     except Exception as error:
         import traceback
@@ -326,7 +410,7 @@ def _guard() -> Iterator[None]:
         raise typer.Exit(_OURS) from None
 
 
-def _write_all(folder: Path, files: dict[str, bytes]) -> None:
+def _write_all(folder: Path, files: Mapping[str, bytes]) -> None:
     """Write files beside the folder, then move them into place, all or none."""
     import shutil
     import tempfile

@@ -12,6 +12,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from lapwright import __version__
+from lapwright.job.labour import MINUTES
 from lapwright.job.material import HUNG_WITH_SIDING, MONEY, TrimRole
 from lapwright.measure import (
     INCH,
@@ -150,6 +151,8 @@ def job_record(job: Job) -> dict[str, Any]:
         "estimating": _estimating(job),
         "eave_trim": job.eave_trim.value,
         "head_flashing": [kind.value for kind in job.head_flashing],
+        **_labour(job),
+        **_stickers(job),
         "walls": [_wall(wall) for wall in job.walls],
         "soffits": [_soffit(soffit) for soffit in job.soffits],
     }
@@ -200,8 +203,7 @@ def _stock(stock: Sequence[StockLength]) -> list[dict[str, Any]]:
     for entry in stock:
         row: dict[str, Any] = {"length": _length(entry.length)}
         if entry.price is not None:
-            whole, rest = divmod(entry.price, MONEY)
-            row["price"] = f"{whole}.{rest:04d}"
+            row["price"] = _money(entry.price)
         if entry.carton is not None:
             row["carton"] = entry.carton
         if entry.supply is not None:
@@ -252,6 +254,33 @@ def _estimating(job: Job) -> dict[str, Any] | str:
         "waste": f"{_number(job.estimating.waste * 100)} %",
         "large_opening": f"{_number(square_feet(job.estimating.large_opening))} sq ft",
     }
+
+
+def _labour(job: Job) -> dict[str, Any]:
+    if job.labour is None:
+        return {}
+    group = {
+        key: _number(minutes)
+        for key in MINUTES
+        if (minutes := getattr(job.labour, key)) is not None
+    }
+    if job.labour.rate_an_hour is not None:
+        group["rate_an_hour"] = _money(job.labour.rate_an_hour)
+    return {"labour": group}
+
+
+def _stickers(job: Job) -> dict[str, Any]:
+    if job.stickers is None:
+        return {}
+    given = ((name, getattr(job.stickers, name)) for name in job.stickers.__slots__)
+    whole = ("paper", "columns", "rows")
+    group = {name: value if name in whole else _length(value) for name, value in given}
+    return {"stickers": group}
+
+
+def _money(amount: int) -> str:
+    whole, rest = divmod(amount, MONEY)
+    return f"{whole}.{rest:04d}"
 
 
 def _wall(wall: Wall) -> dict[str, Any]:

@@ -73,8 +73,20 @@ def try_out(
     watcher
         Hears how it comes on.
     """
+    job = variant.job
+    high = [wall for wall in job.walls if wall.start >= wall.height]
+    if high:
+        return Trial(
+            variant,
+            None,
+            tuple(
+                f"wall {wall.name}: the first course at {write_length(wall.start, job.unit)}"
+                f" is not below its top at {write_length(wall.height, job.unit)}"
+                for wall in high
+            ),
+        )
     try:
-        made = make_plan(variant.job, time_limit=time_limit, watcher=watcher)
+        made = make_plan(job, time_limit=time_limit, watcher=watcher)
     except NoPlanError as error:
         return Trial(variant, None, tuple(error.reasons))
     return Trial(variant, made)

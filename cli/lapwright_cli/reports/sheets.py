@@ -121,6 +121,11 @@ def cut_sheets(plan: Plan) -> tuple[CutSheet, ...]:
     return tuple(sheets)
 
 
+def setups(material: MaterialPlan, kerf: int) -> int:
+    """Count the ways in which stock lengths are crosscut, each set out once at the saw."""
+    return len({_marks(bar) for bar in material.bars if crosscuts(bar, kerf)})
+
+
 def places_of_labels(sheets: tuple[CutSheet, ...]) -> dict[str, tuple[CutSheet, Bar]]:
     """Find for every label the sheet and the stock length that its piece comes from."""
     return {

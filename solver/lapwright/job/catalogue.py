@@ -9,6 +9,7 @@ from importlib.resources import files
 from typing import Any
 
 from lapwright.job.material import Family, Siding, StockLength, Trim, TrimRole
+from lapwright.job.stickers import StickerSheet
 from lapwright.measure import Ticks, Unit, read_length
 
 
@@ -117,6 +118,20 @@ def group_texts(group: str, family: Family) -> dict[str, str]:
     return {name: value for name, value in values if value is not None}
 
 
+def sticker_sheets() -> dict[str, StickerSheet]:
+    """Give the common sheets of stickers by their names, in the order of the catalogue."""
+    lengths = ("width", "height", "left", "top", "across", "down")
+    return {
+        name: StickerSheet(
+            paper=entry["paper"],
+            columns=entry["columns"],
+            rows=entry["rows"],
+            **{key: read_length(entry[key], Unit.INCH) for key in lengths},
+        )
+        for name, entry in _table("stickers").items()
+    }
+
+
 def entries() -> tuple[Entry, ...]:
     """List the catalogue for people, each value with its source."""
     lines = []
@@ -145,6 +160,9 @@ def entries() -> tuple[Entry, ...]:
             lines.append(
                 Entry(f"{kind}: {name}", f"{values} ({entry['what']})", entry["source"])
             )
+    for name, entry in _table("stickers").items():
+        value = "; ".join(f"{key} {entry[key]}" for key in entry if key != "source")
+        lines.append(Entry(f"stickers: {name}", value, entry["source"]))
     return tuple(lines)
 
 

@@ -90,7 +90,8 @@ def _exposures(value: object) -> object:
     raise fault(show(value), "even, or a list of exposures from the bottom course up")
 
 
-def _price(value: object) -> int:
+def read_price(value: object) -> int:
+    """Read an amount of money. [1/10000 of the currency]"""
     text = _scalar(value, "a price such as 11.40").strip()
     try:
         exact = Fraction(text) * MONEY
@@ -101,6 +102,15 @@ def _price(value: object) -> int:
     if exact.denominator != 1:
         raise fault(show(value), "a price with at most four decimals")
     return int(exact)
+
+
+def _minutes(value: object) -> Fraction:
+    wanted = "a number of minutes such as 1.5"
+    text = _scalar(value, wanted)
+    try:
+        return read_number(text)
+    except LengthError:
+        raise fault(show(value), wanted) from None
 
 
 def _ratio(value: object) -> Fraction:
@@ -220,7 +230,8 @@ _LENGTH_SCHEMA = WithJsonSchema(_TEXT_OR_NUMBER | {"description": _LENGTH_WORDS}
 Length = Annotated[Ticks, BeforeValidator(_length), _LENGTH_SCHEMA]
 PositiveLength = Annotated[Ticks, BeforeValidator(_positive_length), _LENGTH_SCHEMA]
 SignedLength = Annotated[Ticks, BeforeValidator(_signed_length), _LENGTH_SCHEMA]
-Price = Annotated[int, BeforeValidator(_price), WithJsonSchema(_TEXT_OR_NUMBER)]
+Price = Annotated[int, BeforeValidator(read_price), WithJsonSchema(_TEXT_OR_NUMBER)]
+Minutes = Annotated[Fraction, BeforeValidator(_minutes), WithJsonSchema(_TEXT_OR_NUMBER)]
 Pitch = Annotated[Fraction, BeforeValidator(_ratio), WithJsonSchema(_TEXT_OR_NUMBER)]
 Percent = Annotated[Fraction, BeforeValidator(read_percent), WithJsonSchema(_TEXT_OR_NUMBER)]
 Temperature = Annotated[
@@ -391,6 +402,30 @@ class EstimatingForm(Form):
     large_opening: Area | None = None
 
 
+class LabourForm(Form):
+    """What work takes; what is not given counts nothing."""
+
+    minutes_a_cut: Minutes | None = None
+    minutes_a_setup: Minutes | None = None
+    minutes_a_piece: Minutes | None = None
+    minutes_a_seam: Minutes | None = None
+    rate_an_hour: Price | None = None
+
+
+class StickersForm(Form):
+    """A sheet of stickers; margins that are not given set the stickers amid the paper."""
+
+    paper: Literal["letter", "a4"] | None = None
+    columns: PositiveCount
+    rows: PositiveCount
+    width: PositiveLength
+    height: PositiveLength
+    left: Length | None = None
+    top: Length | None = None
+    across: PositiveLength | None = None
+    down: PositiveLength | None = None
+
+
 class GableForm(Form):
     """A gable on top of a wall's rectangle, its peak over the middle."""
 
@@ -534,6 +569,8 @@ class JobForm(Form):
     )
     eave_trim: EaveTrim = EaveTrim.SILL_CHANNEL
     head_flashing: list[OpeningKind] = []
+    labour: Annotated[LabourForm | None, BeforeValidator(_group_or_none)] = None
+    stickers: Annotated[StickersForm | None, BeforeValidator(_group_or_none)] = None
     walls: Annotated[list[WallForm], Field(min_length=1)]
     soffits: list[SoffitForm] = []
 
@@ -541,7 +578,8 @@ class JobForm(Form):
 def schema() -> dict[str, Any]:
     """Give the JSON Schema of a job file."""
     made = JobForm.model_json_schema()
-    groups = [made["properties"][name] for name in ("thermal", "supplies", "estimating")]
+    optional = ("thermal", "supplies", "estimating", "labour", "stickers")
+    groups = [made["properties"][name] for name in optional]
     trims = [made["$defs"][name]["properties"] for name in ("TrimsForm", "HungTrimsForm")]
     for role in (*(role for form in trims for role in form.values()), *groups):
         # A role or a group is left out by the word none; an empty value is refused.

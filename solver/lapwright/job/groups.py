@@ -1,4 +1,4 @@
-"""The optional groups of a job: heat and cold, supplies, estimating."""
+"""The optional groups of a job: heat and cold, supplies, estimating, work, stickers."""
 
 from __future__ import annotations
 
@@ -8,10 +8,12 @@ from lapwright.errors import Finding
 from lapwright.job import catalogue
 from lapwright.job.estimating import Estimating
 from lapwright.job.form import read_area, read_coefficient, read_percent
+from lapwright.job.labour import MINUTES, Labour
 from lapwright.job.material import Family
+from lapwright.job.stickers import PAPERS, StickerSheet
 from lapwright.job.supplies import Supplies
 from lapwright.job.thermal import Thermal, write_degrees
-from lapwright.measure import Unit, read_length, write_length
+from lapwright.measure import Ticks, Unit, read_length, write_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -58,6 +60,35 @@ def read_estimating(form: JobForm, family: Family) -> Estimating | None:
     )
 
 
+def read_labour(form: JobForm) -> Labour | None:
+    """Make what work takes, None where the job does not say."""
+    given = form.labour
+    return None if given is None else Labour(**dict(given))
+
+
+def read_stickers(form: JobForm) -> StickerSheet | None:
+    """Make the job's own sheet of stickers, None where it has none."""
+    given = form.stickers
+    if given is None:
+        return None
+    paper = given.paper or ("a4" if form.unit.is_metric else "letter")
+    wide, high = PAPERS[paper]
+    across, down = given.across or given.width, given.down or given.height
+    room_across = wide - (given.columns - 1) * across - given.width
+    room_down = high - (given.rows - 1) * down - given.height
+    return StickerSheet(
+        paper=paper,
+        columns=given.columns,
+        rows=given.rows,
+        width=given.width,
+        height=given.height,
+        left=Ticks(room_across // 2) if given.left is None else given.left,
+        top=Ticks(room_down // 2) if given.top is None else given.top,
+        across=across,
+        down=down,
+    )
+
+
 def long_panels(siding: Siding, unit: Unit) -> Iterator[str]:
     """Warn of stock lengths for which the institute's end gap no longer holds.
 
@@ -80,6 +111,7 @@ def long_panels(siding: Siding, unit: Unit) -> Iterator[str]:
 def judge_groups(document: Document, form: JobForm) -> Iterator[Finding]:
     """Find what is wrong between the values of the optional groups."""
     yield from _judge_thermal(document, form)
+    yield from _judge_work(document, form)
     if form.supplies is None:
         return
     counted = read_supplies(form, Family.LAPPED)
@@ -92,6 +124,35 @@ def judge_groups(document: Document, form: JobForm) -> Iterator[Finding]:
             yield Finding(
                 document.place(("supplies", "barrier_lap")), f"a lap of {lap}", wanted
             )
+
+
+def _judge_work(document: Document, form: JobForm) -> Iterator[Finding]:
+    """Find what is wrong with the minutes of work and the sheet of stickers."""
+    if form.labour is not None and all(getattr(form.labour, key) is None for key in MINUTES):
+        spot = document.place(("labour",))
+        yield Finding(spot, "no minutes", f"one or more of {', '.join(MINUTES)}")
+    sheet = read_stickers(form)
+    if sheet is None:
+        return
+    wide, high = PAPERS[sheet.paper]
+    for key, pitch, size in (
+        ("across", sheet.across, sheet.width),
+        ("down", sheet.down, sheet.height),
+    ):
+        if pitch < size:
+            found = f"a pitch of {write_length(pitch, form.unit)}"
+            wanted = f"one sticker or more, {write_length(size, form.unit)}"
+            yield Finding(document.place(("stickers", key)), found, wanted)
+    for key, first, last, most in (
+        ("columns", sheet.left, sheet.right, wide),
+        ("rows", sheet.top, sheet.bottom, high),
+    ):
+        if first < 0 or last > most:
+            # Stickers set amid the paper run over both edges alike.
+            need = last - min(first, 0)
+            found = f"{getattr(sheet, key)} {key} that need {write_length(need, form.unit)}"
+            wanted = f"at most {write_length(most, form.unit)}, the {sheet.paper} paper"
+            yield Finding(document.place(("stickers", key)), found, wanted)
 
 
 def _judge_thermal(document: Document, form: JobForm) -> Iterator[Finding]:

@@ -13,9 +13,11 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from lapwright.job.estimating import Estimating
+    from lapwright.job.labour import Labour
     from lapwright.job.material import Siding, Trim
     from lapwright.job.rules import Rules
     from lapwright.job.soffit import Soffit
+    from lapwright.job.stickers import StickerSheet
     from lapwright.job.supplies import Supplies
     from lapwright.job.thermal import Thermal
     from lapwright.job.wall import OpeningKind, Wall
@@ -82,6 +84,10 @@ class Job:
     """How nails, barrier and flashing are counted; None: they are not."""
     estimating: Estimating | None = None
     """What estimating conventions assume; None: they are not laid beside the plan."""
+    labour: Labour | None = None
+    """What work takes; None: the job does not say."""
+    stickers: StickerSheet | None = None
+    """The job's own sheet of stickers, None where it has none."""
 
     further: tuple[Cladding, ...] = ()
     """Sidings beside the first, each by a name of its own."""

@@ -7,11 +7,18 @@ from typing import TYPE_CHECKING, Any, get_args
 
 from pydantic import BaseModel, ValidationError
 
-from lapwright.errors import Finding, InputError
+from lapwright.errors import Finding, InputError, NoPlanError
 from lapwright.job import catalogue
 from lapwright.job.document import Document, parse_yaml, read_text
 from lapwright.job.form import FurtherSidingForm, JobForm, SidingForm, StockForm, WallForm, show
-from lapwright.job.groups import long_panels, read_estimating, read_supplies, read_thermal
+from lapwright.job.groups import (
+    long_panels,
+    read_estimating,
+    read_labour,
+    read_stickers,
+    read_supplies,
+    read_thermal,
+)
 from lapwright.job.job import Cladding, Job, StartRange
 from lapwright.job.judging import judge_job, judge_trim_materials, judge_wall
 from lapwright.job.material import HUNG_WITH_SIDING, Family, Siding, StockLength, Trim, TrimRole
@@ -42,7 +49,18 @@ def read_job(path: Path) -> Job:
         The file cannot be read or its content cannot be used; lists every finding,
         each with file, line, column and key.
     """
-    return parse_job(read_text(path), str(path))
+    return build_job(read_form(path))
+
+
+def read_form(path: Path) -> JobForm:
+    """Read a job file as far as its form, judged: what it says, and nothing filled in.
+
+    Raises
+    ------
+    InputError
+        As for `read_job`.
+    """
+    return parse_form(read_text(path), str(path))
 
 
 def parse_job(text: str, file: str) -> Job:
@@ -60,6 +78,11 @@ def parse_job(text: str, file: str) -> Job:
     InputError
         As for `read_job`.
     """
+    return build_job(parse_form(text, file))
+
+
+def parse_form(text: str, file: str) -> JobForm:
+    """Read the judged form of a job from the text of its file, as `parse_job` does."""
     document = parse_yaml(text, file)
     if "ticks_per_inch" in document.data:
         found, wanted = "a plan.json", "a job file; `lapwright audit` recounts a plan"
@@ -84,10 +107,9 @@ def parse_job(text: str, file: str) -> Job:
         findings += judge_soffits(document, form)
     if findings or form is None:
         raise InputError(*sorted(findings, key=lambda f: (f.place.line, f.place.column)))
-    job = build_job(form)
-    if findings := list(judge_trim_materials(document, job)):
+    if findings := list(judge_trim_materials(document, build_job(form))):
         raise InputError(*findings)
-    return job
+    return form
 
 
 def build_job(form: JobForm) -> Job:
@@ -140,6 +162,8 @@ def build_job(form: JobForm) -> Job:
         thermal=thermal,
         supplies=read_supplies(form, siding.family),
         estimating=read_estimating(form, siding.family),
+        labour=read_labour(form),
+        stickers=read_stickers(form),
         further=further,
         start_range=_start_range(form, siding.exposure),
         start=None if form.start == "best" else form.start,
@@ -167,6 +191,23 @@ def _further(
     usual = catalogue.built_in_trim(known, siding.family) if like is None else like
     trim = tuple(_trim(entry.trim, HUNG_WITH_SIDING, usual))
     return Cladding(siding, Rules(**(defaults | given | own)), trim)
+
+
+def with_material(form: JobForm, name: str) -> Job:
+    """Make the job with another siding of the catalogue, all else as it says.
+
+    Raises
+    ------
+    NoPlanError
+        The job's other groups do not go with this siding.
+    """
+    if form.sidings:
+        raise NoPlanError(f"{name}: the job has several sidings; no other is tried for them")
+    family = catalogue.built_in_siding(name).family
+    known = catalogue.group_texts("thermal", family)
+    if form.thermal and form.thermal.coefficient is None and "coefficient" not in known:
+        raise NoPlanError(f"{name}: the job's group thermal gives no coefficient for it")
+    return build_job(form.model_copy(update={"siding": SidingForm(material=name)}))
 
 
 def _unit(data: dict[str, Any]) -> Unit:

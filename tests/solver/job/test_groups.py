@@ -8,8 +8,10 @@ from fractions import Fraction
 import pytest
 
 from lapwright.errors import InputError
+from lapwright.job.catalogue import sticker_sheets
 from lapwright.job.form import read_area, read_coefficient
 from lapwright.job.reading import parse_job
+from lapwright.job.stickers import PAPERS
 from lapwright.job.thermal import Thermal
 from lapwright.measure import FOOT, INCH, MILLIMETRE, Ticks
 from lapwright.record import job_record
@@ -30,6 +32,9 @@ HOT = "thermal: {coefficient: 4.5e-5 /F, coldest: -20 F, hottest: 130 F, pocket:
         "supplies: {nail_spacing: 12, nails_a_pound: 210, barrier_lap: 0}\n",
         "estimating: {waste: 7.5 %, large_opening: 2.8 m2}\n",
         "estimating: {waste: 0, large_opening: 7/3 sq ft}\n",
+        "labour: {minutes_a_cut: 1/3, minutes_a_seam: 0, rate_an_hour: 41.5}\n",
+        "unit: mm\nstickers: {columns: 3, rows: 8, width: 70, height: 37}\n",
+        "stickers: {paper: a4, columns: 1, rows: 1, width: 4, height: 2, left: 1, top: 1}\n",
     ],
 )
 def test_a_recorded_group_reads_back_the_same(more: str) -> None:
@@ -120,3 +125,53 @@ def test_no_coefficient_is_known_for_planks() -> None:
         planks + "thermal: {coefficient: 1e-6 /F, coldest: 0 F, hottest: 90 F}\n", "x.yaml"
     )
     assert job.thermal is not None
+
+
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [
+        ("labour: {}\n", "one or more of minutes_a_cut"),
+        ("labour: {rate_an_hour: 40}\n", "no minutes"),
+        ("labour: {minutes_a_cut: -1}\n", "a number of minutes"),
+        ("labour:\n", "none, or a group of keys"),
+        ("stickers: {columns: 3, rows: 10, width: 3, height: 1}\n", "at most 8-1/2"),
+        ("stickers: {columns: 1, rows: 12, width: 3, height: 1}\n", "at most 11"),
+        ("stickers: {columns: 2, rows: 2, width: 3, height: 1, across: 2}\n", "one sticker"),
+        ("stickers: {columns: 0, rows: 2, width: 3, height: 1}\n", "above zero"),
+        ("stickers: {paper: a5, columns: 1, rows: 1, width: 1, height: 1}\n", "'letter' or"),
+    ],
+)
+def test_labour_and_stickers_that_cannot_be_are_refused(more: str, words: str) -> None:
+    """Each fault says what was wanted."""
+    with pytest.raises(InputError) as caught:
+        parse_job(HEAD + more, "x.yaml")
+    assert words in str(caught.value)
+
+
+def test_work_is_reckoned_from_what_the_job_says() -> None:
+    """By hand: 10 × 1/3 + 4 × 5 = 23-1/3 min; set-ups and pieces count nothing."""
+    job = parse_job(HEAD + "labour: {minutes_a_cut: 1/3, minutes_a_seam: 5}\n", "x.yaml")
+    assert job.labour is not None
+    assert job.labour.minutes(10, 7, 99, 4) == Fraction(70, 3)
+
+
+def test_stickers_without_margins_stand_amid_the_paper() -> None:
+    """By hand: 8-1/2 - 2 × 4 = 1/2 in and 11 - 5 × 2 = 1 in, half of it at each side."""
+    more = "stickers: {columns: 2, rows: 5, width: 4, height: 2}\n"
+    sheet = parse_job(HEAD + more, "x.yaml").stickers
+    assert sheet is not None
+    assert (sheet.paper, sheet.count) == ("letter", 10)
+    assert (sheet.left, sheet.top) == (INCH // 4, INCH // 2)
+
+
+def test_the_catalogue_s_sheets_of_stickers_fit_their_paper() -> None:
+    """Each has as many stickers as its name says, and no two on each other."""
+    sheets = sticker_sheets()
+    assert len(sheets) > 5
+    for name, sheet in sheets.items():
+        wide, high = PAPERS[sheet.paper]
+        assert name.endswith(f", {sheet.count} a sheet")
+        assert sheet.right <= wide
+        assert sheet.bottom <= high
+        assert sheet.across >= sheet.width
+        assert sheet.down >= sheet.height
