@@ -17,9 +17,11 @@ from lapwright_cli.paper import Paper
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from lapwright.job.job import Job
     from lapwright.plan import Plan
     from lapwright.variant import Trial, Without
     from lapwright_cli.progress import Progress
+    from lapwright_cli.reports import Report
 
 app = typer.Typer(
     name="lapwright",
@@ -101,6 +103,20 @@ def plan(
         ),
     ] = 3.0,
     paper: PaperSize = None,
+    stickers: Annotated[
+        str | None,
+        typer.Option(
+            metavar="LAYOUT",
+            help="Stickers for the pieces, such as '2-5/8 x 1 in'; of the catalogue, or job.",
+        ),
+    ] = None,
+    link: Annotated[
+        str,
+        typer.Option(metavar="ADDRESS", help="Of the elevations, for the codes on stickers."),
+    ] = "elevations.html",
+    dxf: Annotated[
+        bool, typer.Option("--dxf", help="Elevations and cut sheets as drawings for CAD, too.")
+    ] = False,
     timings: Annotated[
         bool, typer.Option("--timings", help="Show the seconds of each stage.")
     ] = False,
@@ -115,6 +131,7 @@ def plan(
         from lapwright.job.reading import read_job
 
         read = read_job(job)
+        extra = _extra_reports(read, stickers, dxf=dxf)
         from lapwright.bars import Saw
         from lapwright.planning import make_plan
 
@@ -124,8 +141,8 @@ def plan(
         watcher.begin("reports")
         from lapwright_cli.reports import REPORTS, Options, order_text
 
-        options = Options(paper, without)
-        files = {report.name: report.write(made, options) for report in REPORTS}
+        options = Options(paper, without, link)
+        files = {r.name: r.write(made, options) for r in (*REPORTS, *extra)}
         _write_all(out, files)
         watcher.end()
         typer.echo(order_text(made, without), nl=False)
@@ -171,7 +188,8 @@ def compare(
     watcher = Progress(sys.stderr, quiet=quiet)
     with _guard():
         from lapwright.job.reading import build_job, read_form
-        from lapwright_cli.comparing import AskingError, trials
+        from lapwright_cli.asking import AskingError
+        from lapwright_cli.comparing import trials
         from lapwright_cli.paper import paper_for
         from lapwright_cli.reports.comparing import comparison_files
         from lapwright_cli.reports.comparison import compare_trials, comparison_text
@@ -335,6 +353,23 @@ def catalogue() -> None:
         typer.echo(f"{entry.name}: {entry.value}\n    {entry.source}")
     for convention in CONVENTIONS:
         typer.echo(f"convention: {convention.name}\n    {convention.source}")
+
+
+def _extra_reports(job: Job, layout: str | None, *, dxf: bool) -> list[Report]:
+    """Find what is wanted beyond the common reports, before anything is planned."""
+    from lapwright_cli.asking import AskingError, MissingExtraError
+    from lapwright_cli.reports.extra import (
+        dxf_reports,
+        sticker_report,
+    )
+
+    try:
+        found = [] if layout is None else [sticker_report(job, layout)]
+        return [*found, *dxf_reports()] if dxf else found
+    except AskingError as error:
+        raise typer.BadParameter(str(error), param_hint="--stickers") from None
+    except MissingExtraError as error:
+        raise typer.BadParameter(str(error), param_hint="--dxf") from None
 
 
 @contextmanager

@@ -12,6 +12,7 @@ from lapwright.job.material import StockLength
 from lapwright.job.reading import build_job, with_material
 from lapwright.measure import LengthError, read_length
 from lapwright.variant import Trial, Variant, length_variants, start_variants, try_out
+from lapwright_cli.asking import AskingError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -20,10 +21,6 @@ if TYPE_CHECKING:
     from lapwright.job.job import Job
     from lapwright.measure import Ticks
     from lapwright.planning import Watcher
-
-
-class AskingError(ValueError):
-    """An option asks for something that cannot be compared."""
 
 
 def asked_stock(texts: Sequence[str], job: Job) -> tuple[StockLength, ...]:

@@ -12,6 +12,7 @@ import pytest
 from typer.testing import CliRunner
 
 from lapwright_cli.app import app
+from tests.cli.reports.reading_back import size
 
 DEMOS = sorted(Path("demo_jobs").glob("*.yaml"))
 FILES = {
@@ -266,3 +267,62 @@ def test_a_file_in_place_of_the_folder_is_refused(shed: Path) -> None:
     assert result.exit_code == 1
     assert "a folder to write to" in result.stderr
     assert out.read_text("utf-8") == "mine"
+
+
+def test_stickers_drawings_and_paper_are_asked_for(shed: Path) -> None:
+    """Three more files, all pages on the paper that is asked for, codes with the address."""
+    out = shed.parent / "out"
+    asked = ["plan", str(shed), "--out", str(out), "--quiet", "--shortage", "0"]
+    asked += ["--stickers", "70 x 37", "--dxf", "--paper", "a4"]
+    result = run.invoke(app, [*asked, "--link", "https://site.example/e.html"])
+    assert result.exit_code == 0, result.output
+    more = {"stickers.pdf", "elevations.dxf", "cut-sheets.dxf"}
+    assert {file.name for file in out.iterdir()} == FILES | more
+    for name in ("order.pdf", "cut-sheets.pdf", "stickers.pdf"):
+        assert size((out / name).read_bytes()) == (595, 842)
+    assert "If a stock length" not in result.stdout
+
+
+@pytest.mark.parametrize(
+    ("layout", "words"),
+    [
+        ("4 x", "more than one sheet begins so"),
+        ("9 x 9", "no such sheet"),
+        ("", "no such sheet"),
+        ("job", "no group 'stickers'"),
+    ],
+)
+def test_a_sheet_of_stickers_that_is_not_there_is_wrong_use(
+    shed: Path, layout: str, words: str
+) -> None:
+    """The slip is told before anything is planned, with the sheets that there are."""
+    out = shed.parent / "out"
+    result = run.invoke(app, ["plan", str(shed), "--out", str(out), "--stickers", layout])
+    assert result.exit_code == 2
+    assert words in " ".join(result.stderr.replace("│", " ").split())
+    assert not out.exists()
+
+
+def test_the_job_s_own_sheet_of_stickers(shed: Path) -> None:
+    """`--stickers job` takes the group of the job, which stands in plan.json as well."""
+    group = "stickers: {columns: 2, rows: 5, width: 4, height: 2}\n"
+    shed.write_text(SMALL + group, "utf-8")
+    out = shed.parent / "out"
+    asked = ["plan", str(shed), "--out", str(out), "--stickers", "job", "--quiet"]
+    result = run.invoke(app, asked)
+    assert result.exit_code == 0, result.output
+    assert size((out / "stickers.pdf").read_bytes()) == (612, 792)
+    assert json.loads((out / "plan.json").read_text("utf-8"))["job"]["stickers"]["rows"] == 5
+    assert run.invoke(app, ["audit", str(out / "plan.json")]).exit_code == 0
+
+
+def test_without_the_extra_the_option_says_what_to_install(
+    shed: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The library of the extra is missing: one line, code 2, no folder."""
+    monkeypatch.setattr("lapwright_cli.reports.extra.find_spec", lambda _: None)
+    out = shed.parent / "out"
+    result = run.invoke(app, ["plan", str(shed), "--out", str(out), "--dxf"])
+    assert result.exit_code == 2
+    assert "lapwright[dxf]" in result.stderr
+    assert not out.exists()

@@ -69,7 +69,7 @@ def figures_of(plan: Plan) -> Figures:
     stock = sum(m.stock_total for m in siding)
     offcut = sum(m.offcut_total for m in siding)
     cuts = sum(_cuts(material, plan) for material in plan.materials)
-    ways = sum(setups(material, _kerf(material, plan)) for material in plan.materials)
+    ways = sum(setups(material, kerf_of(material, plan)) for material in plan.materials)
     pieces, seams = len(plan.siding) + len(plan.trim), len(plan.seams)
     labour = plan.job.labour
     minutes = None if labour is None else labour.minutes(cuts, ways, pieces, seams)
@@ -106,7 +106,7 @@ def figures_of(plan: Plan) -> Figures:
 
 def _cuts(material: MaterialPlan, plan: Plan) -> int:
     """Count the cuts at the saw: across, along a slope, and along a whole piece."""
-    kerf = _kerf(material, plan)
+    kerf = kerf_of(material, plan)
     count = sum(len(crosscuts(bar, kerf)) for bar in material.bars)
     own = {cut.label for bar in material.bars for cut in bar.cuts}
     for piece in plan.siding:
@@ -115,7 +115,8 @@ def _cuts(material: MaterialPlan, plan: Plan) -> int:
     return count
 
 
-def _kerf(material: MaterialPlan, plan: Plan) -> int:
+def kerf_of(material: MaterialPlan, plan: Plan) -> int:
+    """Give what the blade takes from a material. [ticks]"""
     rules = plan.job.rules
     return rules.siding_kerf if material.role == "siding" else rules.trim_kerf
 
