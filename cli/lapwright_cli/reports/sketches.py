@@ -188,11 +188,20 @@ class _Sketch:
                 x, left = x + step, left + step
             length = height.v * self.rise
             upper = self.base - length / 2 - tall / 2
-            if height.is_tip or length < tall + 2.5:
+            if height.is_tip and self._is_wide_below(height, wide + 12, tall + 6):
+                # Beside the tip the slopes would run through the number.
+                upper = self.base - tall - 4
+            elif height.is_tip or length < tall + 2.5:
                 upper = self.base - length - tall - 3
             taken.append((min(left, x) - 4, max(left + wide, x)))
             placed.append((x, height.v, text, (left, max(upper, top + 3))))
         return placed
+
+    def _is_wide_below(self, height: Height, wide: float, tall: float) -> bool:
+        """Whether a number has room beside a point's arrow, down at the butt edge. [pt]"""
+        near = min(height.low, int(self.piece.length) - height.low) * self.scale
+        high = height.v * self.rise
+        return high > tall and near * (1 - tall / high) > wide
 
     @staticmethod
     def _spot(

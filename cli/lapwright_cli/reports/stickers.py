@@ -25,6 +25,8 @@ _INSET = 5.0
 """Printers miss by as much as this; nothing stands nearer to a sticker's edge. [pt]"""
 _QUIET = 4
 """Modules of white round a code (ISO/IEC 18004)."""
+_MASK = 2
+"""Pattern laid over a code, in columns of three (ISO/IEC 18004)."""
 _ADVANCE = 0.602
 """Width of a letter of DejaVu Sans Mono. [of its size]"""
 _MEAN = 0.48
@@ -127,7 +129,8 @@ def code_svg(text: str) -> str:
     import segno
 
     # Level M repairs 15 %: enough for dust and a scratch, and still coarse to print.
-    matrix = segno.make_qr(text, error="m", boost_error=False).matrix
+    # Every mask can be read; weighing all eight for each code takes most of the time.
+    matrix = segno.make_qr(text, error="m", boost_error=False, mask=_MASK).matrix
     side = len(matrix) + 2 * _QUIET
     runs = []
     for y, row in enumerate(matrix):
