@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from lapwright.job.job import Job
     from lapwright.job.material import StockLength, Trim
+    from lapwright.job.wall import Wall
     from lapwright.measure import Ticks, Unit
     from lapwright.plan import MaterialPlan, Plan
 
@@ -54,7 +55,7 @@ class Without:
     other: MaterialPlan | None
     """As it would be cut; None where that cannot be."""
     seams: int | None
-    """Of the whole siding then; None for trim."""
+    """Of this siding then; None for trim."""
     reasons: tuple[str, ...] = ()
     """Why it cannot be."""
 
@@ -74,7 +75,7 @@ def try_out(
         Hears how it comes on.
     """
     job = variant.job
-    high = [wall for wall in job.walls if wall.start >= wall.height]
+    high = [w for w in job.walls if w.start >= (w.zones[0].high if w.zones else w.height)]
     if high:
         return Trial(
             variant,
@@ -82,6 +83,7 @@ def try_out(
             tuple(
                 f"wall {wall.name}: the first course at {write_length(wall.start, job.unit)}"
                 f" is not below its top at {write_length(wall.height, job.unit)}"
+                + (" or that of its lowest zone" if wall.zones else "")
                 for wall in high
             ),
         )
@@ -103,17 +105,40 @@ def length_variants(job: Job, stock: Sequence[StockLength] = ()) -> tuple[Varian
         Stock lengths to compare; those of the job, if none are given.
     """
     lengths = tuple(sorted(stock or job.siding.stock, key=lambda s: s.length))
-    return tuple(
-        Variant(
-            " + ".join(_bought(s.length, job.unit) for s in chosen),
-            replace(job, siding=replace(job.siding, stock=chosen)),
-        )
+    first = f"{job.siding.name}: " if job.further else ""
+    variants = [
+        Variant(first + _together(chosen, job), with_stock(job, job.siding.name, chosen))
         for chosen in _choices(lengths)
+    ]
+    for cladding in job.further:
+        siding = cladding.siding
+        variants += (
+            Variant(
+                f"{siding.name}: {_together(chosen, job)}", with_stock(job, siding.name, chosen)
+            )
+            for chosen in _choices(siding.stock)
+            # With all of them it is the job as it stands.
+            if len(chosen) < len(siding.stock)
+        )
+    return tuple(variants)
+
+
+def with_stock(job: Job, name: str, stock: tuple[StockLength, ...]) -> Job:
+    """Give a job in which the siding of a name is sold in other stock lengths."""
+    if name == job.siding.name:
+        return replace(job, siding=replace(job.siding, stock=stock))
+    further = (
+        replace(c, siding=replace(c.siding, stock=stock)) if c.siding.name == name else c
+        for c in job.further
     )
+    return replace(job, further=tuple(further))
 
 
 def start_variants(variant: Variant, starts: Sequence[Ticks]) -> tuple[Variant, ...]:
-    """List a variant with the first course of every wall begun at each of some heights."""
+    """List a variant with the first course of every wall begun at each of some heights.
+
+    Of a wall with zones it is that of the lowest zone.
+    """
     if not starts:
         return (variant,)
     return tuple(
@@ -121,7 +146,7 @@ def start_variants(variant: Variant, starts: Sequence[Ticks]) -> tuple[Variant, 
             f"{variant.name}, start {write_length(start, variant.job.unit)}",
             replace(
                 variant.job,
-                walls=tuple(replace(wall, start=start) for wall in variant.job.walls),
+                walls=tuple(_begun_at(wall, start) for wall in variant.job.walls),
             ),
         )
         for start in starts
@@ -163,17 +188,15 @@ def _without(
     job = plan.job
     try:
         if material.role == "siding":
-            made = make_plan(
-                replace(job, siding=replace(job.siding, stock=kept), trim=(), supplies=None),
-                time_limit=time_limit,
-                watcher=watcher,
-            )
-            return Without(material, left_out, made.materials[0], len(made.seams))
+            other = replace(with_stock(job, material.name, kept), trim=(), supplies=None)
+            made = make_plan(other, time_limit=time_limit, watcher=watcher)
+            found = next(m for m in made.materials if m.name == material.name)
+            return Without(material, left_out, found, seams_of(made, material.name))
         trim = next(t for t in job.trim if t.role.value == material.role)
-        other = _cut_trim(plan, replace(trim, stock=kept), time_limit, watcher)
+        cut = _cut_trim(plan, replace(trim, stock=kept), time_limit, watcher)
     except NoPlanError as error:
         return Without(material, left_out, None, None, tuple(error.reasons))
-    return Without(material, left_out, other, None)
+    return Without(material, left_out, cut, None)
 
 
 def _cut_trim(
@@ -195,8 +218,25 @@ def _cut_trim(
 def _stock(job: Job, material: MaterialPlan) -> tuple[StockLength, ...]:
     """Give the stock lengths that a material of a plan may be cut from."""
     if material.role == "siding":
-        return job.siding.stock
+        return job.cladding(material.name)[0].stock
     return next((t.stock for t in job.trim if t.role.value == material.role), ())
+
+
+def seams_of(plan: Plan, name: str) -> int:
+    """Count the seams of one of a plan's sidings."""
+    own = {piece.label for piece in plan.siding if piece.siding == name}
+    return sum(seam.left in own for seam in plan.seams)
+
+
+def _begun_at(wall: Wall, start: Ticks) -> Wall:
+    if not wall.zones:
+        return replace(wall, start=start)
+    lowest, *others = wall.zones
+    return replace(wall, start=start, zones=(replace(lowest, start=start), *others))
+
+
+def _together(stock: Sequence[StockLength], job: Job) -> str:
+    return " + ".join(_bought(s.length, job.unit) for s in stock)
 
 
 def _choices(stock: Sequence[StockLength]) -> Iterator[tuple[StockLength, ...]]:

@@ -14,6 +14,7 @@ from lapwright.variant import (
     Trial,
     Variant,
     length_variants,
+    seams_of,
     start_variants,
     try_out,
     without_each_length,
@@ -128,3 +129,50 @@ def test_trim_too_long_for_what_is_left_is_spliced_anew() -> None:
     assert other is not None
     assert {int(line.stock) // FOOT for line in other.order} == {6}
     assert sum(len(bar.cuts) for bar in other.bars) > 2
+
+
+ZONED = JOB.replace(
+    "walls:\n",
+    """\
+sidings:
+  - material: shingles
+    family: lapped
+    exposure: 8"
+    stock: [{length: 10', price: 14}, {length: 20', price: 27}]
+walls:
+""",
+).replace("height: 5' 4\"}", "height: 8', zones: [{top: 4'}, {siding: shingles}]}")
+
+
+def test_each_of_several_sidings_is_varied_by_itself() -> None:
+    """The first has its seven choices, the second its lengths alone; both keep the other."""
+    job = parse_job(ZONED, "job.yaml")
+    variants = length_variants(job)
+    assert len(variants) == 7 + 2
+    assert [v.name for v in variants[-2:]] == ["shingles: 10'", "shingles: 20'"]
+    assert variants[0].name == "vinyl double 4: 10'"
+    for variant in variants[-2:]:
+        assert variant.job.siding == job.siding
+        assert len(variant.job.further[0].siding.stock) == 1
+
+
+def test_a_length_of_a_further_siding_is_left_out_in_turn() -> None:
+    """By hand: six courses of 19 ft, from 20 ft at 27 = 162; without it a seam in each."""
+    plan = make_plan(parse_job(ZONED, "job.yaml"))
+    found = {(w.material.name, int(w.stock) // FOOT): w for w in without_each_length(plan)}
+    shingles = found["shingles", 20]
+    assert shingles.material.cost == 162 * 10_000
+    assert seams_of(plan, "shingles") == 0
+    assert shingles.other is not None
+    assert shingles.other.name == "shingles"
+    assert {int(line.stock) // FOOT for line in shingles.other.order} == {10}
+    assert shingles.seams == 6
+
+
+def test_a_start_is_that_of_the_lowest_zone() -> None:
+    """The zone above a band keeps its own start; a start above the zone's top has no plan."""
+    job = parse_job(ZONED, "job.yaml")
+    variant = Variant("x", job)
+    low, high = start_variants(variant, (Ticks(2 * INCH), Ticks(5 * FOOT)))
+    assert [z.start for z in low.job.walls[0].zones] == [2 * INCH, 4 * FOOT]
+    assert "lowest zone" in try_out(high).reasons[0]

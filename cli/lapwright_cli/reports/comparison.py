@@ -140,10 +140,10 @@ def _conventions(
     job: Job, found: Sequence[tuple[str, Figures]]
 ) -> tuple[tuple[Cell, ...], ...]:
     """Lay the conventions down and the longest stock lengths across, each once."""
-    columns: dict[tuple[str, int], tuple[tuple[str, int], ...]] = {}
+    columns: dict[tuple[str, int], dict[str, int]] = {}
     for _, figures in found:
-        if figures.by_area:
-            columns.setdefault((figures.material, figures.longest), figures.by_area)
+        for each in figures.conventions:
+            columns.setdefault((each.material, each.longest), dict(each.pieces))
     if not columns:
         return ()
     several = len({material for material, _ in columns}) > 1
@@ -153,10 +153,9 @@ def _conventions(
         else stock_words(longest, job.unit)
         for material, longest in columns
     ]
-    first, *_ = columns.values()
+    names = dict.fromkeys(name for pieces in columns.values() for name in pieces)
     rows: list[tuple[Cell, ...]] = [
-        (name, *(by_area[n][1] for by_area in columns.values()))
-        for n, (name, _) in enumerate(first)
+        (name, *(pieces.get(name) for pieces in columns.values())) for name in names
     ]
     return (("convention", *heading), *rows)
 
@@ -171,8 +170,10 @@ def _columns(job: Job, found: Sequence[tuple[str, Figures]]) -> tuple[Column, ..
     def number(value: int | None) -> Fraction | None:
         return None if value is None else Fraction(value, MONEY)
 
-    def worth(figures: Figures, value: int) -> str:
-        return price(value, money) if figures.is_priced else on_wall(value, job.unit)
+    def bound(figures: Figures) -> str:
+        if figures.is_priced or figures.bound is None:
+            return amount(figures.bound)
+        return on_wall(figures.bound, job.unit)
 
     columns = [
         Column(
@@ -256,7 +257,7 @@ def _columns(job: Job, found: Sequence[tuple[str, Figures]]) -> tuple[Column, ..
     if any(f.by_area for _, f in found):
         columns.append(Column("by area", "", _range, _range))
     columns += [
-        Column("bound", "", lambda f: worth(f, f.bound), lambda f: worth(f, f.bound)),
+        Column("bound", "", bound, bound),
         Column("proof", "", _proof, _proof),
     ]
     return tuple(columns)
@@ -274,10 +275,9 @@ def _hours(figures: Figures) -> str:
 
 
 def _range(figures: Figures) -> str:
-    pieces = [count for _, count in figures.by_area]
-    if not pieces:
+    if not figures.by_area:
         return "-"
-    low, high = min(pieces), max(pieces)
+    low, high = min(figures.by_area), max(figures.by_area)
     return str(low) if low == high else f"{low} to {high}"
 
 

@@ -118,9 +118,9 @@ def cut_sheets_dxf(plan: Plan) -> bytes:
     """Draw every cut sheet as one stock length with its pieces, one below the other."""
     document, sheet = _begin(plan)
     pieces = {piece.label: piece for piece in plan.siding}
-    y = 0
+    y, step = 0, 3 * max(siding.exposure for siding in plan.job.sidings)
     for each in cut_sheets(plan):
-        y -= 3 * plan.job.siding.exposure
+        y -= step
         _draw_sheet(sheet, each, pieces, plan, y)
     return _bytes(document)
 
@@ -169,7 +169,9 @@ def _draw_sheet(
     sheet: _Sheet, each: CutSheet, pieces: Mapping[str, SidingPiece], plan: Plan, y: int
 ) -> None:
     """Draw a stock length whose butt edge lies at y. [ticks]"""
-    bar, high, unit = each.pattern, plan.job.siding.exposure, plan.job.unit
+    bar, unit = each.pattern, plan.job.unit
+    first = pieces.get(bar.cuts[0].label)
+    high = plan.siding_of(first).exposure if first else plan.job.siding.exposure
     many = len(each.bars)
     kerf = kerf_of(each.material, plan)
     sheet.ring("stock", ((0, y), (bar.stock, y), (bar.stock, y + high), (0, y + high)))

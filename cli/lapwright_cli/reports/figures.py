@@ -6,16 +6,31 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from lapwright.job.field import job_of
 from lapwright.takeoff.convention import estimates
 from lapwright_cli.reports.sheets import crosscuts, setups
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from lapwright.plan import MaterialPlan, OrderLine, Plan
 
 _HOUR = 60
 """[minutes]"""
 _CENT = 100
 """[1/10000 of the currency]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Convention:
+    """What the estimating conventions would order of a siding."""
+
+    material: str
+    """Name of the siding."""
+    longest: int
+    """Its longest stock length. [ticks]"""
+    pieces: tuple[tuple[str, int], ...]
+    """Name of each convention, and how many of that length it orders."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,22 +60,30 @@ class Figures:
     """Whether the cutting of every material is."""
     gap: Fraction
     """Most that could still be saved of a material, as a share of its cost."""
-    bound: int
-    """No cutting of the siding costs less. [1/10000 or ticks]"""
-    cutting: int
-    """What the siding that is cut costs. [as `bound`]"""
+    bound: int | None
+    """No cutting of the siding costs less; None where only some siding has a price.
+    [1/10000 or ticks]"""
     is_priced: bool
-    """Whether bound and cutting are money."""
-    material: str
-    """Name of the siding."""
-    longest: int
-    """Its longest stock length. [ticks]"""
-    by_area: tuple[tuple[str, int], ...]
-    """What each estimating convention would order of the longest stock length."""
+    """Whether the bound is money."""
+    conventions: tuple[Convention, ...]
+    """What the estimating conventions would order, of each siding."""
     minutes: Fraction | None
     """Of work, as far as the job says what work takes. [minutes]"""
     wages: int | None
     """What these cost; None where the job gives no rate. [1/10000]"""
+
+    @property
+    def by_area(self) -> tuple[int, ...]:
+        """What each convention orders of all sidings together, as far as all know it."""
+        counts = [dict(convention.pieces) for convention in self.conventions]
+        if not counts:
+            return ()
+        first, *others = counts
+        return tuple(
+            sum(count[name] for count in counts)
+            for name in first
+            if all(name in count for count in others)
+        )
 
 
 def figures_of(plan: Plan) -> Figures:
@@ -93,15 +116,20 @@ def figures_of(plan: Plan) -> Figures:
             (Fraction(m.cost - m.bound, m.cost) for m in plan.materials if m.cost),
             default=Fraction(0),
         ),
-        bound=sum(m.bound for m in siding),
-        cutting=sum(m.cost for m in siding),
+        bound=sum(m.bound for m in siding) if len({m.priced for m in siding}) == 1 else None,
         is_priced=all(m.priced for m in siding),
-        material=plan.job.siding.name,
-        longest=plan.job.siding.longest,
-        by_area=tuple((e.convention.name, e.pieces) for e in estimates(plan.job)),
+        conventions=tuple(_conventions(plan)),
         minutes=minutes,
         wages=wages,
     )
+
+
+def _conventions(plan: Plan) -> Iterator[Convention]:
+    for siding in plan.job.sidings:
+        made = estimates(job_of(plan.job, siding))
+        if made:
+            pieces = tuple((e.convention.name, e.pieces) for e in made)
+            yield Convention(siding.name, siding.longest, pieces)
 
 
 def _cuts(material: MaterialPlan, plan: Plan) -> int:
@@ -117,8 +145,9 @@ def _cuts(material: MaterialPlan, plan: Plan) -> int:
 
 def kerf_of(material: MaterialPlan, plan: Plan) -> int:
     """Give what the blade takes from a material. [ticks]"""
-    rules = plan.job.rules
-    return rules.siding_kerf if material.role == "siding" else rules.trim_kerf
+    if material.role == "siding":
+        return plan.job.cladding(material.name)[1].siding_kerf
+    return plan.job.rules.trim_kerf
 
 
 def _cost(lines: list[OrderLine]) -> int | None:

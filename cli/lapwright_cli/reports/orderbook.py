@@ -154,7 +154,8 @@ def _on_hand(plan: Plan) -> Table:
 
 
 def _stock(plan: Plan) -> Iterator[tuple[str, str, tuple[StockLength, ...]]]:
-    yield "siding", plan.job.siding.name, plan.job.siding.stock
+    for siding in plan.job.sidings:
+        yield "siding", siding.name, siding.stock
     for trim in plan.job.trim:
         yield trim.role.value, trim.name, trim.stock
 

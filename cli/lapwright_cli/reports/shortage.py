@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from lapwright.variant import seams_of
 from lapwright_cli.reports.writing import (
     heading,
     on_wall,
@@ -39,7 +40,7 @@ def shortages(without: Iterable[Without], plan: Plan) -> tuple[Shortage, ...]:
     for _, group in groupby(without, key=lambda each: id(each.material)):
         tried = list(group)
         material = tried[0].material
-        seams = len(plan.seams) if material.role == "siding" else None
+        seams = seams_of(plan, material.name) if material.role == "siding" else None
         lines = [f"as ordered: {_words(material, seams, plan)}"]
         lines += [_line(each, plan) for each in tried]
         found.append(Shortage(heading(material), tuple(lines)))

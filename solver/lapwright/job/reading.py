@@ -201,8 +201,9 @@ def with_material(form: JobForm, name: str) -> Job:
     NoPlanError
         The job's other groups do not go with this siding.
     """
-    if form.sidings:
-        raise NoPlanError(f"{name}: the job has several sidings; no other is tried for them")
+    named = any(w.siding or any(zone.siding for zone in w.zones) for w in form.walls)
+    if form.sidings or named:
+        raise NoPlanError(f"{name}: walls of the job name their siding; no other is tried")
     family = catalogue.built_in_siding(name).family
     known = catalogue.group_texts("thermal", family)
     if form.thermal and form.thermal.coefficient is None and "coefficient" not in known:
