@@ -101,7 +101,7 @@ def plan(
             metavar="SECONDS",
             help="Plan so long without each stock length in turn, for the order; 0: not.",
         ),
-    ] = 3.0,
+    ] = 10.0,
     paper: PaperSize = None,
     stickers: Annotated[
         str | None,
@@ -171,7 +171,7 @@ def compare(
     start: Annotated[
         list[str] | None,
         typer.Option(
-            metavar="LENGTH", help="A start of the first course to compare, again for more."
+            metavar="LENGTH", help="A start of the courses to compare, or best; again for more."
         ),
     ] = None,
     out: Annotated[

@@ -10,7 +10,7 @@ from lapwright.job.catalogue import siding_names
 from lapwright.job.form import read_price
 from lapwright.job.material import StockLength
 from lapwright.job.reading import build_job, with_material
-from lapwright.measure import LengthError, read_length
+from lapwright.measure import LengthError, Ticks, read_length
 from lapwright.variant import Trial, Variant, length_variants, start_variants, try_out
 from lapwright_cli.asking import AskingError
 
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 
     from lapwright.job.form import JobForm
     from lapwright.job.job import Job
-    from lapwright.measure import Ticks
     from lapwright.planning import Watcher
 
 
@@ -53,15 +52,17 @@ def asked_stock(texts: Sequence[str], job: Job) -> tuple[StockLength, ...]:
     return tuple(found.values())
 
 
-def asked_starts(texts: Sequence[str], job: Job) -> tuple[Ticks, ...]:
-    """Read heights of the first course; each is told once.
+def asked_starts(texts: Sequence[str], job: Job) -> tuple[Ticks | None, ...]:
+    """Read heights of the first course; each is told once, and None is the best.
 
     Raises
     ------
     AskingError
-        A text is no length.
+        A text is no length, or every wall has a start of its own.
     """
-    return tuple(dict.fromkeys(_length(text, job) for text in texts))
+    if texts and all(wall.start is not None for wall in job.walls):
+        raise AskingError("every wall of the job has a start of its own")
+    return tuple(dict.fromkeys(_start(text.strip(), job) for text in texts))
 
 
 def asked_materials(names: Sequence[str]) -> tuple[str, ...]:
@@ -105,7 +106,7 @@ def _trials(
     form: JobForm,
     job: Job,
     lengths: Sequence[StockLength],
-    heights: Sequence[Ticks],
+    heights: Sequence[Ticks | None],
     names: Sequence[str],
     time_limit: float,
     watcher: Watcher,
@@ -126,6 +127,13 @@ def _trials(
         for variant in start_variants(each, heights):
             yield try_out(variant, time_limit=time_limit, watcher=watcher)
     yield from failed
+
+
+def _start(text: str, job: Job) -> Ticks | None:
+    if text == "best":
+        return None
+    below = text.startswith(("-", "−"))
+    return Ticks(-_length(text[1:], job)) if below else _length(text, job)
 
 
 def _length(text: str, job: Job) -> Ticks:

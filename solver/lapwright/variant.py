@@ -17,7 +17,6 @@ if TYPE_CHECKING:
 
     from lapwright.job.job import Job
     from lapwright.job.material import StockLength, Trim
-    from lapwright.job.wall import Wall
     from lapwright.measure import Ticks, Unit
     from lapwright.plan import MaterialPlan, Plan
 
@@ -75,18 +74,9 @@ def try_out(
         Hears how it comes on.
     """
     job = variant.job
-    high = [w for w in job.walls if w.start >= (w.zones[0].high if w.zones else w.height)]
-    if high:
-        return Trial(
-            variant,
-            None,
-            tuple(
-                f"wall {wall.name}: the first course at {write_length(wall.start, job.unit)}"
-                f" is not below its top at {write_length(wall.height, job.unit)}"
-                + (" or that of its lowest zone" if wall.zones else "")
-                for wall in high
-            ),
-        )
+    reasons = tuple(_misplaced(job))
+    if reasons:
+        return Trial(variant, None, reasons)
     try:
         made = make_plan(job, time_limit=time_limit, watcher=watcher)
     except NoPlanError as error:
@@ -134,27 +124,31 @@ def with_stock(job: Job, name: str, stock: tuple[StockLength, ...]) -> Job:
     return replace(job, further=tuple(further))
 
 
-def start_variants(variant: Variant, starts: Sequence[Ticks]) -> tuple[Variant, ...]:
-    """List a variant with the first course of every wall begun at each of some heights.
+def start_variants(variant: Variant, starts: Sequence[Ticks | None]) -> tuple[Variant, ...]:
+    """List a variant with the courses begun at each of some heights.
 
-    Of a wall with zones it is that of the lowest zone.
+    Parameters
+    ----------
+    variant
+        Its walls with a start of their own keep that.
+    starts
+        Above the lowest bottom of each part of the house; None is the best of the job's
+        range.
     """
     if not starts:
         return (variant,)
+    unit = variant.job.unit
     return tuple(
         Variant(
-            f"{variant.name}, start {write_length(start, variant.job.unit)}",
-            replace(
-                variant.job,
-                walls=tuple(_begun_at(wall, start) for wall in variant.job.walls),
-            ),
+            f"{variant.name}, {'best start' if start is None else _start_words(start, unit)}",
+            replace(variant.job, start=start),
         )
         for start in starts
     )
 
 
 def without_each_length(
-    plan: Plan, *, time_limit: float | None = 3.0, watcher: Watcher | None = None
+    plan: Plan, *, time_limit: float | None = 10.0, watcher: Watcher | None = None
 ) -> Iterator[Without]:
     """Cut each material again without each of the stock lengths that the plan takes.
 
@@ -228,11 +222,26 @@ def seams_of(plan: Plan, name: str) -> int:
     return sum(seam.left in own for seam in plan.seams)
 
 
-def _begun_at(wall: Wall, start: Ticks) -> Wall:
-    if not wall.zones:
-        return replace(wall, start=start)
-    lowest, *others = wall.zones
-    return replace(wall, start=start, zones=(replace(lowest, start=start), *others))
+def _misplaced(job: Job) -> Iterator[str]:
+    """Say which walls a start leaves without a course, or more than one course below."""
+    if job.start is None:
+        return
+    shared = [wall for wall in job.walls if wall.start is None]
+    lowest: dict[str, int] = {}
+    for wall in shared:
+        lowest[wall.part] = min(wall.base, lowest.get(wall.part, wall.base))
+    start = _start_words(job.start, job.unit)
+    for wall in shared:
+        top = wall.zones[0].high if wall.zones else wall.height
+        if lowest[wall.part] + job.start >= wall.base + top:
+            what = "the top of its lowest zone" if wall.zones else "its top"
+            yield f"wall {wall.name}: {start} is not below {what}"
+    if shared and job.start <= -job.siding.exposure:
+        yield f"{start} is a whole course below the bottom"
+
+
+def _start_words(start: int, unit: Unit) -> str:
+    return f"start {'-' if start < 0 else ''}{write_length(abs(start), unit)}"
 
 
 def _together(stock: Sequence[StockLength], job: Job) -> str:

@@ -66,10 +66,29 @@ def test_a_start_above_a_wall_has_no_plan_and_says_why(shed: Path) -> None:
     asked = ["compare", str(shed), "--stock", "16'", "--quiet", "--start", "6'"]
     result = run.invoke(app, [*asked, "--start", "0"])
     assert result.exit_code == 0, result.output
-    assert 'wall Front: the first course at 72" is not below its top at 60"' in result.stdout
+    assert 'wall Front: start 72" is not below its top' in result.stdout
     result = run.invoke(app, asked)
     assert result.exit_code == 3
     assert "is not below its top" in result.stderr
+
+
+def test_a_start_below_the_bottom_and_the_best_are_starts(shed: Path) -> None:
+    """A start may rip the first course, but not a whole one; the best is sought."""
+    asked = ["compare", str(shed), "--stock", "16'", "--quiet"]
+    asked += ["--start", "-2", "--start", "best", "--start", "-8"]
+    result = run.invoke(app, asked)
+    assert result.exit_code == 0, result.output
+    assert "16', start -2\"  " in result.stdout
+    assert "16', best start  " in result.stdout
+    assert '16\', start -8": start -8" is a whole course below the bottom' in result.stdout
+
+
+def test_walls_with_a_start_of_their_own_are_not_begun_elsewhere(shed: Path) -> None:
+    """Where all have one there is nothing to compare."""
+    shed.write_text(JOB.replace("height: 5'}", "height: 5', start: 1}"), "utf-8")
+    result = run.invoke(app, ["compare", str(shed), "--start", "2"])
+    assert result.exit_code == 2
+    assert "a start of its own" in " ".join(result.stderr.replace("│", " ").split())
 
 
 @pytest.mark.parametrize(
@@ -80,7 +99,7 @@ def test_a_start_above_a_wall_has_no_plan_and_says_why(shed: Path) -> None:
         (["--stock", "16'", "--stock", "16'"], "a second time"),
         (["--stock", "16'@x"], "wanted a price"),
         (["--stock", "16'", "--stock", "20'"], "its price"),
-        (["--start", "-1"], "not negative"),
+        (["--start", "low"], "wanted a length"),
         (["--material", "gold"], "wanted all, or one of"),
     ],
 )

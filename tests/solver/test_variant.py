@@ -73,13 +73,14 @@ def test_of_many_lengths_not_all_mixes_are_tried(job: Job) -> None:
     assert len(length_variants(job, stock)) == 5 + 10 + 1
 
 
-def test_start_heights_are_those_of_every_wall(job: Job) -> None:
-    """A start goes to each wall; without starts a variant stays as it is."""
+def test_starts_are_those_of_the_walls_that_share(job: Job) -> None:
+    """A start goes to the job, walls keep their own; without starts all stays as it is."""
     variant = Variant("x", job)
     assert start_variants(variant, ()) == (variant,)
-    (made,) = start_variants(variant, (Ticks(2 * INCH),))
-    assert made.name == "x, start 0' 2\""
-    assert {wall.start for wall in made.job.walls} == {2 * INCH}
+    made, below, best = start_variants(variant, (Ticks(2 * INCH), Ticks(-2 * INCH), None))
+    assert (made.name, made.job.start) == ("x, start 0' 2\"", 2 * INCH)
+    assert (below.name, below.job.start) == ("x, start -0' 2\"", -2 * INCH)
+    assert (best.name, best.job.start) == ("x, best start", None)
 
 
 def test_a_variant_without_a_plan_says_why(job: Job) -> None:
@@ -169,10 +170,10 @@ def test_a_length_of_a_further_siding_is_left_out_in_turn() -> None:
     assert shingles.seams == 6
 
 
-def test_a_start_is_that_of_the_lowest_zone() -> None:
-    """The zone above a band keeps its own start; a start above the zone's top has no plan."""
-    job = parse_job(ZONED, "job.yaml")
-    variant = Variant("x", job)
-    low, high = start_variants(variant, (Ticks(2 * INCH), Ticks(5 * FOOT)))
-    assert [z.start for z in low.job.walls[0].zones] == [2 * INCH, 4 * FOOT]
-    assert "lowest zone" in try_out(high).reasons[0]
+def test_a_start_above_the_lowest_zone_has_no_plan() -> None:
+    """The lowest zone ends at 4 ft; a start at 5 ft leaves it without a course."""
+    variant = Variant("x", parse_job(ZONED, "job.yaml"))
+    (high,) = start_variants(variant, (Ticks(5 * FOOT),))
+    assert try_out(high).reasons == (
+        "wall a: start 5' 0\" is not below the top of its lowest zone",
+    )
