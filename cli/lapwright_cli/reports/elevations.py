@@ -65,11 +65,7 @@ class _Row:
     @property
     def short(self) -> bool:
         """Whether its label can be an anchor as it is, as in ``#B7.2``."""
-        return (
-            set(self.label) <= _SAFE_IN_ANCHOR
-            and not self.label.startswith(_TAKEN)
-            and self.label not in _TAKEN_WHOLE
-        )
+        return short_anchor(self.label) == self.label
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +162,18 @@ def anchor(label: str) -> str:
     ('piece-A3.2', 'piece-A_20_3')
     """
     return f"piece-{_slug(label)}"
+
+
+def short_anchor(label: str) -> str:
+    """Give the label itself as the anchor of its piece, where it can be one as it is.
+
+    Examples
+    --------
+    >>> short_anchor("B7.2"), short_anchor("B 7"), short_anchor("order")
+    ('B7.2', 'piece-B_20_7', 'piece-order')
+    """
+    is_safe = set(label) <= _SAFE_IN_ANCHOR and not label.startswith(_TAKEN)
+    return label if is_safe and label not in _TAKEN_WHOLE else anchor(label)
 
 
 def _slug(text: str) -> str:

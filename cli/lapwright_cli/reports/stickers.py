@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from lapwright.measure import INCH
-from lapwright_cli.reports.elevations import anchor
+from lapwright_cli.reports.elevations import short_anchor
 from lapwright_cli.reports.setting import set_pages
 from lapwright_cli.reports.sheets import cut_sheets, places_of_labels
 from lapwright_cli.reports.writing import MADE_BY, on_tape, plain, role_words
@@ -84,7 +84,7 @@ def stickers(plan: Plan, link: str = LINK) -> Iterator[Sticker]:
                 # The name of the wall comes last: it alone may be too long for the sticker.
                 f"{where}, {name if plain(wall) == name else f'wall {plain(wall)} {name}'}",
             ),
-            f"{link}#{anchor(label)}",
+            f"{link}#{short_anchor(label)}",
         )
 
 

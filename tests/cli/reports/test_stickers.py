@@ -28,7 +28,7 @@ def test_every_piece_has_one_sticker_with_all_that_it_needs() -> None:
     told = {sticker.label: sticker for sticker in made}
     assert told["A-2-2"].lines == ('50-1/2"', "sheet 2, bar 2", "course 2, wall A South")
     assert told["A-J2"].lines == ('37-1/2"', "sheet 7, bar 8", "J-channel, wall A South")
-    assert told["A-2-2"].link == "elevations.html#piece-A-2-2"
+    assert told["A-2-2"].link == "elevations.html#A-2-2"
 
 
 def test_the_stickers_come_in_the_order_of_cutting() -> None:
