@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
+from lapwright.job.corners import corners_of
 from lapwright.job.wall import OpeningShape
 from lapwright.measure import INCH, MILLIMETRE
 from lapwright_cli.reports import shapes
@@ -131,12 +132,11 @@ def _draw_wall(sheet: _Sheet, wall: Wall, plan: Plan, x: int) -> int:
     sheet.ring("outline", ((x + p.x, p.y) for p in wall.outline))
     sheet.words(x, wall.height + exposure, f"Wall {wall.mark}: {wall.name}", 2)
     for opening in wall.openings:
-        left, right, low, high = opening.x, opening.right, opening.sill, opening.head
+        left, low, high = opening.x, opening.sill, opening.head
         if opening.shape is OpeningShape.ROUND:
             _draw_round(sheet, x + left, low, opening.width, opening.height)
         else:
-            corners = ((left, low), (right, low), (right, high), (left, high))
-            sheet.ring("openings", ((x + u, v) for u, v in corners))
+            sheet.ring("openings", ((x + p.x, p.y) for p in corners_of(opening)))
         sheet.words(x + left + exposure // 4, (low + high) // 2, opening.name)
     pieces = {piece.label: piece for piece in plan.siding if piece.wall == wall.mark}
     for piece in pieces.values():
