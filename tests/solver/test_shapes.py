@@ -147,12 +147,15 @@ def test_finished_pieces_cover_what_is_free_once(job: Job) -> None:
 @settings(max_examples=40, deadline=None)
 @given(jobs())
 def test_openings_have_the_area_of_their_shape(job: Job) -> None:
-    """Each spot once, outside of the wall not at all (oracle: polygons), to 0.1 %."""
+    """Each spot once, outside of the wall not at all (oracle: polygons).
+
+    A curve becomes a polygon that stands off it by 1/64 in at most.
+    """
     (wall,) = job.walls
-    oracle = Polygon(wall.outline).intersection(
-        unary_union([true_shape(o) for o in wall.openings])
-    )
-    assert opening_area(wall) == pytest.approx(oracle.area, rel=1e-3, abs=INCH * INCH / 10)
+    shapes = [true_shape(o) for o in wall.openings]
+    oracle = Polygon(wall.outline).intersection(unary_union(shapes))
+    round_about = sum(shape.length for shape in shapes)
+    assert opening_area(wall) == pytest.approx(oracle.area, abs=INCH / 64 * round_about + 1)
 
 
 @settings(max_examples=30, deadline=None)

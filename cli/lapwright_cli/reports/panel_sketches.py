@@ -52,6 +52,7 @@ def panel_sketches(bar: Bar, plan: Plan) -> dict[str, Any]:
             {
                 "name": f"Piece {n[0]}" if len(n) == 1 else f"Pieces {', '.join(n)}",
                 "words": [unbroken(text) for text in panel_words(panel, plan)],
+                "tables": [],
             }
             for n, panel in alike.values()
         ],

@@ -9,7 +9,7 @@ import pytest
 from lapwright.job.reading import parse_job
 from lapwright.planning import make_plan
 from lapwright_cli.reading import reading_text
-from lapwright_cli.reports.cutsheets import sheet_data
+from lapwright_cli.reports.cutsheets import cut_sheets_pdf, sheet_data
 from lapwright_cli.reports.elevations import anchor, elevations_html
 from lapwright_cli.reports.order import order_text
 from lapwright_cli.reports.panels import cut_corners, panel_words
@@ -77,6 +77,7 @@ def test_the_cut_sheets_tell_and_draw_the_panels(plan: Plan) -> None:
     told = [words for s in sheets for work in s["works"] for words in work["words"]]
     assert sum(words.startswith("Rip to") for words in told) == 2
     assert all(bool(s["sketch"]) == bool(s["works"]) for s in sheets)
+    assert cut_sheets_pdf(plan).startswith(b"%PDF")
     assert any("soffit_kerf" in t or "Soffit panels" in t for t in sheet_data(plan)["read"])
 
 

@@ -100,6 +100,7 @@ def test_areas_and_parts_agree_with_another_library(
     strip = Polygon(wanted).intersection(box(-1, bottom, 13, top))
     other = strip.difference(unary_union([Polygon(shape) for shape in removed]))
     assert float(area(cells)) == pytest.approx(other.area, abs=1e-9)
-    # A library of floats may leave shreds where sides only touch.
-    found = [part for part in getattr(other, "geoms", [other]) if part.area > 1e-9]
+    # A library of floats may leave shreds, or a neck, where sides or corners only touch.
+    thinner = other.buffer(-1e-7, join_style="mitre")
+    found = [part for part in getattr(thinner, "geoms", [thinner]) if part.area > 1e-9]
     assert len(connected(cells)) == len(found)
