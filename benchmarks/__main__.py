@@ -7,6 +7,7 @@ from importlib import import_module
 
 BENCHMARKS = {
     "cutting": "benchmarks.cutting",
+    "houses": "benchmarks.houses",
     "rivals": "benchmarks.rivals",
     "takeoff": "benchmarks.takeoff",
 }
