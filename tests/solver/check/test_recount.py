@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from copy import deepcopy
 from typing import TYPE_CHECKING, Any, cast
 
@@ -104,14 +103,13 @@ def test_every_key_of_the_schema_is_described() -> None:
     assert list(walk(plan_schema(), "plan")) == []
 
 
-def test_a_house_is_recounted_in_time() -> None:
-    """A house of some 350 pieces is recounted in well under a second."""
+def test_a_house_of_planks_stands() -> None:
+    """A house of 350 pieces is recounted whole, and one spoilt piece of it is found."""
     record = _high(175)
     assert len(record["pieces"]) == 350
-    start = time.perf_counter()
     assert recount(record) == ()
-    # Half a second is the aim on an idle machine; twice that allows for a busy one.
-    assert time.perf_counter() - start < 1
+    record["pieces"][200]["length"] += MILLIMETRE
+    assert any(record["pieces"][200]["label"] in told for told in recount(record))
 
 
 def _places(value: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
