@@ -120,7 +120,6 @@ def _starters(field: Field, job: Job) -> Iterator[_Made]:
     pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
     bottoms = [(a.x, b.x) for a, b in pairs if a.y == b.y == foot and a.x < b.x]
     doors = [o for o in wall.openings if o.sill <= foot < o.head]
-    place = "along the bottom" if field.zone == 1 else f"along the bottom of zone {field.zone}"
     for left, right in sorted(_gaps(bottoms, doors)):
         length = to_tape(right - left - 2 * field.rules.starter_gap, unit, Rounding.DOWN)
         stretch = Stretch(role, wall.mark, place, length)
