@@ -51,7 +51,7 @@ def test_each_demo_is_planned_and_stands_up_to_the_audit(demo: Path, tmp_path: P
     """A demo job gives all files; its plan is proven, audited, and the same again."""
     out = tmp_path / "out"
     # A busy machine must not end a search before its proof.
-    long = ["--time-limit", "300"]
+    long = ["--time-limit", "300", "--shortage", "300"]
     result = run.invoke(app, ["plan", str(demo), "--out", str(out), "--timings", *long])
     assert result.exit_code == 0, result.output
     assert {file.name for file in out.iterdir()} == FILES
