@@ -154,8 +154,10 @@ def test_openings_have_the_area_of_their_shape(job: Job) -> None:
     (wall,) = job.walls
     shapes = [true_shape(o) for o in wall.openings]
     oracle = Polygon(wall.outline).intersection(unary_union(shapes))
-    round_about = sum(shape.length for shape in shapes)
-    assert opening_area(wall) == pytest.approx(oracle.area, abs=INCH / 64 * round_about + 1)
+    curved = (OpeningShape.ROUND, OpeningShape.ARCHED)
+    round_about = sum(true_shape(o).length for o in wall.openings if o.shape in curved)
+    slack = INCH / 64 * round_about + INCH * INCH / 10
+    assert opening_area(wall) == pytest.approx(oracle.area, abs=slack)
 
 
 @settings(max_examples=30, deadline=None)
