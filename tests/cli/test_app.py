@@ -280,7 +280,7 @@ def test_stickers_drawings_and_paper_are_asked_for(shed: Path) -> None:
     assert result.exit_code == 0, result.output
     more = {"stickers.pdf", "elevations.dxf", "cut-sheets.dxf"}
     assert {file.name for file in out.iterdir()} == FILES | more
-    for name in ("order.pdf", "cut-sheets.pdf", "stickers.pdf"):
+    for name in ("order.pdf", "cut-sheets.pdf", "story-pole.pdf", "stickers.pdf"):
         assert size((out / name).read_bytes()) == (595, 842)
     assert "If a stock length" not in result.stdout
 

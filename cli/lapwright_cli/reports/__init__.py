@@ -61,8 +61,10 @@ REPORTS = (
     ),
     Report("order.pdf", lambda plan, options: order_pdf(plan, options.paper, options.without)),
     Report("cut-sheets.pdf", lambda plan, options: cut_sheets_pdf(plan, options.paper)),
-    Report("elevations.html", lambda plan, _: elevations_html(plan).encode()),
-    Report("story-pole.pdf", lambda plan, _: story_pole_pdf(plan)),
+    Report(
+        "elevations.html", lambda plan, options: elevations_html(plan, options.paper).encode()
+    ),
+    Report("story-pole.pdf", lambda plan, options: story_pole_pdf(plan, options.paper)),
     Report("plan.json", lambda plan, _: plan_bytes(plan)),
 )
 """In the order in which they are told to the crew."""

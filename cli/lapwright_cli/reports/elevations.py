@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from lapwright.plan import EndCut
 from lapwright.record import plan_record
+from lapwright_cli.paper import Paper, paper_for
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cautions import cautions
 from lapwright_cli.reports.hanging import hanging_notes
@@ -103,8 +104,16 @@ class _WallPage:
     trim: tuple[_Row, ...]
 
 
-def elevations_html(plan: Plan) -> str:
-    """Write one page that holds everything: elevations, tables, order and cautions."""
+def elevations_html(plan: Plan, paper: Paper | None = None) -> str:
+    """Write one page that holds everything: elevations, tables, order and cautions.
+
+    Parameters
+    ----------
+    plan
+        A checked plan.
+    paper
+        For who prints the page; if not given, the one that goes with the job's unit.
+    """
     # The template engine is large; who only reads the order should not wait for it.
     from jinja2 import Environment, StrictUndefined
 
@@ -117,7 +126,7 @@ def elevations_html(plan: Plan) -> str:
     source = _own("elevations.html.j2")
     return environment.from_string(source).render(
         job=plain(plan.job.name),
-        paper="A4" if plan.job.unit.is_metric else "letter",
+        paper=(paper or paper_for(plan.job.unit)).value,
         made_by=MADE_BY,
         walls=_wall_pages(plan),
         poles=[(pole, mark_rows(pole, plan.job.unit)) for pole in poles(plan)],

@@ -16,7 +16,7 @@ def set_pages(template: str, data: Mapping[str, Any]) -> bytes:
     Parameters
     ----------
     template
-        Name of a template beside this module.
+        Name of a template beside this module; it goes on where ``drawing.typ`` ends.
     data
         Plain data.  It reaches the template as one text, so that nothing in a name is
         read as markup.
@@ -29,8 +29,9 @@ def set_pages(template: str, data: Mapping[str, Any]) -> bytes:
     # The setting engine is large; who only reads the order should not wait for it.
     import typst
 
+    own = files("lapwright_cli.reports")
     return typst.compile(  # type: ignore[no-any-return, unused-ignore]
-        files("lapwright_cli.reports").joinpath(template).read_bytes(),
+        b"".join(own.joinpath(name).read_bytes() for name in ("drawing.typ", template)),
         format="pdf",
         # Only the fonts inside the engine: a bare machine gives the same bytes.
         ignore_system_fonts=True,

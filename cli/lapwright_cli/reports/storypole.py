@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
-from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from lapwright.measure import INCH, MILLIMETRE, Unit
+from lapwright_cli.paper import Paper, paper_for
 from lapwright_cli.reports.drawing import CAPITAL, Drawing, box, text_width
 from lapwright_cli.reports.legend import breakable
 from lapwright_cli.reports.poles import Mark, MarkKind, Pole, poles
+from lapwright_cli.reports.setting import set_pages
 from lapwright_cli.reports.writing import MADE_BY, on_tape, on_wall, plain
 
 if TYPE_CHECKING:
@@ -32,14 +32,11 @@ _ON_A_PAGE = 3
 
 
 @dataclass(frozen=True, slots=True)
-class _Paper:
-    """A sheet of paper, and the strips on it."""
+class _Scale:
+    """What a unit asks of the strips."""
 
-    name: str
     strip: int
-    """Height of a strip between its two ends. [ticks]"""
-    width: float
-    """Of a strip. [pt]"""
+    """Height of a strip between its two ends; both papers have room for it. [ticks]"""
     small: int
     """From one line of the ruler to the next. [ticks]"""
     check: int
@@ -47,43 +44,47 @@ class _Paper:
     check_words: str
 
 
-_PAPERS = {
-    False: _Paper("us-letter", 9 * INCH, 160.0, INCH // 2, 6 * INCH, "6 inches"),
-    True: _Paper("a4", 230 * MILLIMETRE, 155.0, 10 * MILLIMETRE, 150 * MILLIMETRE, "150 mm"),
+_SCALES = {
+    False: _Scale(9 * INCH, INCH // 2, 6 * INCH, "6 inches"),
+    True: _Scale(230 * MILLIMETRE, 10 * MILLIMETRE, 150 * MILLIMETRE, "150 mm"),
 }
+"""By whether the unit is metric."""
+_STRIP_WIDTH = {Paper.LETTER: 160.0, Paper.A4: 155.0}
+"""[pt]"""
 
 
-def story_pole_pdf(plan: Plan) -> bytes:
-    """Set the story poles of a plan, US letter or A4, the same bytes for the same plan."""
-    import typst
+def story_pole_pdf(plan: Plan, paper: Paper | None = None) -> bytes:
+    """Set the story poles of a plan on pages, the same bytes for the same plan.
 
-    template = files("lapwright_cli.reports").joinpath("story_pole.typ").read_bytes()
-    return typst.compile(  # type: ignore[no-any-return, unused-ignore]
-        template,
-        format="pdf",
-        ignore_system_fonts=True,
-        sys_inputs={"data": json.dumps(pole_data(plan))},
-    )
+    Parameters
+    ----------
+    plan
+        A checked plan.
+    paper
+        If not given, US letter where the job is in feet or inches, A4 where it is metric.
+    """
+    return set_pages("story_pole.typ", pole_data(plan, paper))
 
 
-def pole_data(plan: Plan) -> dict[str, Any]:
+def pole_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
     """Give all that stands on the story poles as plain data, texts and strokes."""
     unit = plan.job.unit
-    paper, name = _PAPERS[unit.is_metric], plain(plan.job.name)
-    check = Drawing(30.0, paper.check * _POINTS)
+    paper, name = paper or paper_for(unit), plain(plan.job.name)
+    scale = _SCALES[unit.is_metric]
+    check = Drawing(30.0, scale.check * _POINTS)
     check.line(15, 0, 15, check.height, 1.2)
     for y in (0.0, check.height):
         check.line(6, y, 24, y, 1.2)
     return {
-        "paper": paper.name,
+        "paper": paper.typst_name,
         "title": f"Story pole: {name}",
         "job": breakable(name),
         "made_by": MADE_BY,
         "foot": f"{breakable(name if len(name) < 40 else name[:39] + '…')} · story pole"
         f" · {MADE_BY}",
         "check": _data(check),
-        "check_words": paper.check_words,
-        "poles": [_pole(pole, paper, unit) for pole in poles(plan)],
+        "check_words": scale.check_words,
+        "poles": [_pole(pole, _STRIP_WIDTH[paper], unit) for pole in poles(plan)],
     }
 
 
@@ -102,11 +103,12 @@ def mark_rows(pole: Pole, unit: Unit) -> list[tuple[str, str, str]]:
     ]
 
 
-def _pole(pole: Pole, paper: _Paper, unit: Unit) -> dict[str, Any]:
+def _pole(pole: Pole, width: float, unit: Unit) -> dict[str, Any]:
     # Whole lines of the ruler, so that each strip begins with one.
-    origin = min(mark.height for mark in pole.marks) // paper.small * paper.small
-    many = max(1, -(-(pole.marks[-1].height - origin) // paper.strip))
-    strips = [_strip(pole, origin, number, many, unit) for number in range(many)]
+    scale = _SCALES[unit.is_metric]
+    origin = min(mark.height for mark in pole.marks) // scale.small * scale.small
+    many = max(1, -(-(pole.marks[-1].height - origin) // scale.strip))
+    strips = [_strip(pole, origin, number, many, width, unit) for number in range(many)]
     return {
         "name": breakable(pole.name),
         "zero": breakable(pole.zero),
@@ -116,29 +118,31 @@ def _pole(pole: Pole, paper: _Paper, unit: Unit) -> dict[str, Any]:
     }
 
 
-def _strip(pole: Pole, origin: int, number: int, many: int, unit: Unit) -> dict[str, Any]:
+def _strip(
+    pole: Pole, origin: int, number: int, many: int, width: float, unit: Unit
+) -> dict[str, Any]:
     """Draw one strip of a pole at full size."""
-    paper = _PAPERS[unit.is_metric]
-    low, high = origin + number * paper.strip, origin + (number + 1) * paper.strip
-    tall, order, is_last = paper.strip * _POINTS, number + 1, number == many - 1
-    drawing = Drawing(paper.width, tall + _TAB)
+    scale = _SCALES[unit.is_metric]
+    low, high = origin + number * scale.strip, origin + (number + 1) * scale.strip
+    tall, order, is_last = scale.strip * _POINTS, number + 1, number == many - 1
+    drawing = Drawing(width, tall + _TAB)
     base = tall + _TAB
 
     def down(height: int) -> float:
         return base - (height - low) * _POINTS
 
     # The outline to cut along; the tab above goes behind the strip that follows.
-    drawing.area(box(0, _TAB, paper.width, base), "", 0.5)
+    drawing.area(box(0, _TAB, drawing.width, base), "", 0.5)
     if not is_last:
-        drawing.area(box(0, 0, paper.width, _TAB), "", 0.3)
-        drawing.text(paper.width / 2, 10, f"tape under {order + 1}", _SMALL)
+        drawing.area(box(0, 0, drawing.width, _TAB), "", 0.3)
+        drawing.text(drawing.width / 2, 10, f"tape under {order + 1}", _SMALL)
     for y, name in ((base, f"{order - 1}|{order}"), (_TAB, f"{order}|{order + 1}")):
         is_end = (y == base and number == 0) or (y == _TAB and is_last)
         if not is_end:
-            _register(drawing, y, name, paper.width)
-    _ruler(drawing, low, high, paper, down, unit)
+            _register(drawing, y, name, drawing.width)
+    _ruler(drawing, low, high, scale.small, down, unit)
     own = [m for m in pole.marks if low <= m.height < high or (is_last and m.height == high)]
-    _put_marks(drawing, own, paper, down, unit)
+    _put_marks(drawing, own, down, unit)
     return {
         "title": f"{order} of {many}",
         "drawing": _data(drawing),
@@ -158,12 +162,11 @@ def _ruler(
     drawing: Drawing,
     low: int,
     high: int,
-    paper: _Paper,
+    step: int,
     down: Callable[[int], float],
     unit: Unit,
 ) -> None:
     """Draw a ruler at the left side, to lay a tape against."""
-    step = paper.small
     for number in range(-(-low // step), high // step + 1):
         height = number * step
         is_long = number % (10 if unit.is_metric else 2) == 0
@@ -177,21 +180,20 @@ def _ruler(
 def _put_marks(
     drawing: Drawing,
     marks: Sequence[Mark],
-    paper: _Paper,
     down: Callable[[int], float],
     unit: Unit,
 ) -> None:
     """Draw the marks of a strip; texts that would touch are moved apart and tied."""
-    left, right = _RULER + 8, paper.width - 4
+    left, right = _RULER + 8, drawing.width - 4
     most = int((right - left - 4) / text_width("0", _SMALL))
     courses = [mark for mark in marks if mark.kind is MarkKind.COURSE]
     for mark in marks:
         y = down(mark.height)
         if mark.kind is MarkKind.COURSE:
-            drawing.line(0, y, paper.width, y, 1.4)
+            drawing.line(0, y, drawing.width, y, 1.4)
             drawing.area(((left - 6, y), (left, y - 5), (left, y + 5)), "black", 0)
         else:
-            drawing.line(0, y, paper.width, y, 0.7, dash=True)
+            drawing.line(0, y, drawing.width, y, 0.7, dash=True)
     taken: list[tuple[float, float]] = []
     edges = sorted({down(mark.height) for mark in marks})
     # Course lines are told first, so that they stand at their own line.

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import pytest
 
+from lapwright_cli.paper import Paper
 from lapwright_cli.reports.elevations import anchor, elevations_html, plan_hash
 from lapwright_cli.reports.hanging import hanging_notes
 from lapwright_cli.reports.wallview import view_wall
@@ -67,6 +68,12 @@ def test_every_piece_has_its_anchor_once() -> None:
     assert len(page.anchors) == len(set(page.anchors))
     assert {link.removeprefix("#") for link in page.links} <= set(page.anchors)
     assert page.open == []
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_the_page_is_printed_on_the_paper_asked_for(paper: Paper) -> None:
+    """The paper's name is the one that style sheets know (CSS Paged Media Module Level 3)."""
+    assert f"@page {{ size: {paper.value} landscape" in elevations_html(PLAN, paper)
 
 
 def test_the_page_needs_nothing_from_elsewhere() -> None:

@@ -11,9 +11,11 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from lapwright.measure import INCH, MILLIMETRE, Unit
+from lapwright_cli.paper import Paper
 from lapwright_cli.reports.elevations import elevations_html
 from lapwright_cli.reports.poles import MarkKind, poles
 from lapwright_cli.reports.storypole import mark_rows, pole_data, story_pole_pdf
+from tests.cli.reports.reading_back import pages, size, words
 from tests.cli.reports.small_plan import JOB, PLAN, WALL, inches
 
 if TYPE_CHECKING:
@@ -104,13 +106,29 @@ def test_the_pages_say_how_to_print_them(unit: Unit, tmp_path: Path) -> None:
     text = subprocess.run(
         ["pdftotext", "-layout", str(file), "-"], capture_output=True, text=True, check=True
     ).stdout
-    for words in ("full size (1 : 1)", "check bar", "tape under 2", "Zero: bottom of wall A"):
-        assert words in text
-    size = subprocess.run(["pdfinfo", str(file)], capture_output=True, text=True, check=True)
-    paper = re.search(r"Page size:\s+([\d.]+) x ([\d.]+)", size.stdout)
+    for told in ("full size (1 : 1)", "check bar", "tape under 2", "Zero: bottom of wall A"):
+        assert told in text
+    info = subprocess.run(["pdfinfo", str(file)], capture_output=True, text=True, check=True)
+    paper = re.search(r"Page size:\s+([\d.]+) x ([\d.]+)", info.stdout)
     assert paper
     wide = 612 if unit is Unit.INCH else 595.28
     assert float(paper[1]) == pytest.approx(wide, abs=0.01)
+
+
+@pytest.mark.parametrize("unit", [Unit.INCH, Unit.MILLIMETRE])
+@pytest.mark.parametrize(
+    ("paper", "wanted"), [(Paper.LETTER, (612, 792)), (Paper.A4, (595, 842))]
+)
+def test_the_paper_that_is_asked_for_goes_before_the_unit(
+    unit: Unit, paper: Paper, wanted: tuple[int, int]
+) -> None:
+    """Inches on A4 and millimetres on letter: all of a strip on one page, at full size."""
+    plan = replace(PLAN, job=replace(JOB, unit=unit))
+    made = story_pole_pdf(plan, paper)
+    assert size(made) == wanted
+    # A page of tables, and one for each three strips.
+    assert len(pages(made)) == 1 + len(pole_data(plan, paper)["poles"][0]["pages"])
+    assert "100 %" in words(made)
 
 
 def test_a_course_in_the_tops_clearance_is_not_marked() -> None:
