@@ -17,15 +17,22 @@ from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cautions import cautions
 from lapwright_cli.reports.hanging import hanging_notes
 from lapwright_cli.reports.order import order_rows, total_words
-from lapwright_cli.reports.poles import clad_courses, poles
+from lapwright_cli.reports.poles import poles
 from lapwright_cli.reports.sheetlist import view_sheets
 from lapwright_cli.reports.sheets import CutSheet, cut_sheets, places_of_labels
 from lapwright_cli.reports.soffitview import SoffitView, view_soffit
 from lapwright_cli.reports.storypole import mark_rows
 from lapwright_cli.reports.wallview import WallView, view_wall
+from lapwright_cli.reports.wallwords import (
+    course_words,
+    opening_rows,
+    soffit_facts,
+    soffit_name,
+    wall_facts,
+    wall_name,
+)
 from lapwright_cli.reports.writing import (
     MADE_BY,
-    area,
     assumptions,
     bound_words,
     cost_words,
@@ -39,7 +46,7 @@ from lapwright_cli.reports.writing import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Mapping
 
     from lapwright.job.wall import Wall
     from lapwright.plan import Bar, MaterialPlan, PieceEnd, Plan, SidingPiece
@@ -194,69 +201,23 @@ def _wall_pages(plan: Plan) -> list[_WallPage]:
     return [_wall_page(wall, plan, sources) for wall in plan.job.walls]
 
 
-def _zone_facts(wall: Wall, plan: Plan) -> Iterator[str]:
-    """Tell what clads a wall, where the job has several sidings."""
-    unit = plan.job.unit
-    if not wall.zones and len(plan.job.sidings) > 1:
-        yield f"siding: {plain(plan.job.cladding(wall.siding)[0].name)}"
-    for number, zone in enumerate(wall.zones, start=1):
-        name = plain(plan.job.cladding(zone.siding)[0].name)
-        begins = "" if zone.start is None else f", first butt edge {on_wall(zone.start, unit)}"
-        yield (
-            f"zone {number}, {on_wall(zone.low, unit)} to {on_wall(zone.high, unit)} above the"
-            f" bottom: {name}{begins}"
-        )
-
-
 def _wall_page(
     wall: Wall, plan: Plan, sources: Mapping[str, tuple[CutSheet, Bar]]
 ) -> _WallPage:
-    unit = plan.job.unit
-    figures = next(f for f in plan.walls if f.wall == wall.mark)
     pieces = [piece for piece in plan.siding if piece.wall == wall.mark]
-    facts = (
-        f"wide {on_wall(wall.width, unit)}, high {on_wall(wall.height, unit)}",
-        f"{area(figures.gross, unit)} in all, {area(figures.net, unit)} without the openings",
-        f"{len(clad_courses(wall, plan))} courses, first butt edge"
-        f" {on_wall(abs(figures.courses[0]), unit)}"
-        f" {'below' if figures.courses[0] < 0 else 'above'} the bottom",
-        *_zone_facts(wall, plan),
-        f"left end: {wall.left.value}; right end: {wall.right.value}",
-        f"{len(pieces)} pieces of siding, {sum(s.wall == wall.mark for s in plan.seams)} seams",
-        *(
-            ("black bars over openings: head flashing",)
-            if any(p.role == "head_flashing" and p.wall == wall.mark for p in plan.trim)
-            else ()
-        ),
-        *(
-            f"soffit {plain(soffit.mark)} above: {plain(soffit.name)}"
-            for soffit in plan.job.soffits
-            if soffit.wall == wall.mark
-        ),
-    )
+    facts = wall_facts(wall, plan)
     return _WallPage(
         anchor=f"wall-{_slug(wall.mark)}",
-        name=f"Wall {plain(wall.mark)}: {plain(wall.name)}",
+        name=wall_name(wall),
         facts=facts,
         view=view_wall(wall, plan),
         described=f"Seen from outside. {'; '.join(facts)}. Openings:"
         f" {', '.join(plain(o.name) for o in wall.openings) or 'none'}."
         " The tables below hold every piece.",
         hanging=hanging_notes(wall, plan),
-        openings=tuple(
-            (
-                plain(opening.name),
-                opening.kind.value,
-                on_wall(opening.x, unit),
-                on_wall(opening.right, unit),
-                on_wall(opening.sill, unit),
-                on_wall(opening.head, unit),
-                f"{on_tape(opening.width, unit)} × {on_tape(opening.height, unit)}",
-            )
-            for opening in sorted(wall.openings, key=lambda o: (o.x, o.sill))
-        ),
+        openings=opening_rows(wall, plan),
         courses=tuple(
-            _course(number, wall, pieces, plan, sources)
+            _course([p for p in pieces if p.course == number], plan, sources)
             for number in sorted({piece.course for piece in pieces})
         ),
         trim=_trim_rows(wall.mark, plan, sources),
@@ -268,20 +229,11 @@ def _soffit_pages(plan: Plan) -> list[_SoffitPage]:
     pages = []
     for soffit in plan.job.soffits:
         panels = [panel for panel in plan.soffits if panel.soffit == soffit.mark]
-        facts = [
-            f"{soffit.along.value}, long {on_wall(soffit.length, unit)},"
-            f" deep {on_wall(soffit.depth, unit)}",
-            f"left end: {soffit.left.value}; right end: {soffit.right.value}",
-        ]
-        if panels:
-            facts.append(f"{len(panels)} panels {soffit.panels.value} the overhang")
-        if soffit.wall:
-            facts.append(f"over wall {plain(soffit.wall)}")
         pages.append(
             _SoffitPage(
                 anchor=f"soffit-{_slug(soffit.mark)}",
-                name=f"Soffit {plain(soffit.mark)}: {plain(soffit.name)}",
-                facts=tuple(facts),
+                name=soffit_name(soffit),
+                facts=soffit_facts(soffit, panels, plan),
                 view=view_soffit(soffit, panels, unit) if panels else None,
                 trim=_trim_rows(soffit.mark, plan, sources),
             )
@@ -310,25 +262,11 @@ def _trim_rows(
 
 
 def _course(
-    number: int,
-    wall: Wall,
-    pieces: list[SidingPiece],
-    plan: Plan,
-    sources: Mapping[str, tuple[CutSheet, Bar]],
+    own: list[SidingPiece], plan: Plan, sources: Mapping[str, tuple[CutSheet, Bar]]
 ) -> _Course:
     unit = plan.job.unit
-    own = [piece for piece in pieces if piece.course == number]
-    seams = sorted(s.x for s in plan.seams if s.wall == wall.mark and s.course == number)
-    side = "below" if own[0].y < 0 else "above"
-    heading = f"Course {number}: butt edge {on_wall(abs(own[0].y), unit)} {side} the bottom"
-    if plan.job.siding.varies:
-        heading += f", exposure {on_tape(plan.exposure_of(own[0]), unit)}"
-    if seams:
-        word = "seam" if len(seams) == 1 else "seams"
-        at = ", ".join(on_wall(x, unit) for x in seams)
-        heading += f"; {word} {at} from the left"
     return _Course(
-        heading,
+        course_words(own, plan),
         tuple(
             _Row(
                 anchor(piece.label),

@@ -64,7 +64,8 @@ def stickers(plan: Plan, link: str = LINK) -> Iterator[Sticker]:
     """Give a sticker for every piece, as it comes off the saw: sheet by sheet, bar by bar."""
     unit = plan.job.unit
     sheets = cut_sheets(plan)
-    names = {wall.mark: plain(wall.name) for wall in plan.job.walls}
+    names = {wall.mark: ("wall", plain(wall.name)) for wall in plan.job.walls}
+    names |= {soffit.mark: ("soffit", plain(soffit.name)) for soffit in plan.job.soffits}
     places = places_of_labels(sheets)
     siding = {piece.label: piece for piece in plan.siding}
     trim = {piece.label: piece for piece in plan.trim}
@@ -75,14 +76,14 @@ def stickers(plan: Plan, link: str = LINK) -> Iterator[Sticker]:
         else:
             part = trim[label]
             wall, length, where = part.wall, part.length, role_words(part.role)
-        name = names[wall]
+        kind, name = names[wall]
         yield Sticker(
             plain(label),
             (
                 on_tape(length, unit),
                 f"sheet {source.number}, bar {bar.number}",
                 # The name of the wall comes last: it alone may be too long for the sticker.
-                f"{where}, {name if plain(wall) == name else f'wall {plain(wall)} {name}'}",
+                f"{where}, {name if plain(wall) == name else f'{kind} {plain(wall)} {name}'}",
             ),
             f"{link}#{short_anchor(label)}",
         )

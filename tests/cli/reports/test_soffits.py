@@ -14,6 +14,7 @@ from lapwright_cli.reports.elevations import anchor, elevations_html
 from lapwright_cli.reports.order import order_text
 from lapwright_cli.reports.panels import cut_corners, panel_words
 from lapwright_cli.reports.sheets import cut_sheets
+from lapwright_cli.reports.stickers import stickers
 from tests.cli.reports.test_elevations import Page
 
 if TYPE_CHECKING:
@@ -101,6 +102,14 @@ def test_the_page_shows_every_panel_and_its_row(plan: Plan) -> None:
     assert {"soffit-E1", "soffit-E2"} <= set(page.anchors)
     assert text.count('class="cap"') == 1
     assert "soffit E1 above: Front" in " ".join(page.words)
+
+
+def test_every_panel_has_its_sticker(plan: Plan) -> None:
+    """Pieces of soffits get stickers as those of walls do, with the soffit's name."""
+    made = {sticker.label: sticker for sticker in stickers(plan)}
+    assert set(made) == {piece.label for piece in (*plan.siding, *plan.trim)}
+    assert made["E1-SO2"].lines[-1] == "Soffit panel, soffit E1 Front"
+    assert made["A1.1"].lines[-1] == "course 1, wall A a"
 
 
 def test_what_is_read_and_what_is_ordered(plan: Plan) -> None:

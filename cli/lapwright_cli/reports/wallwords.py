@@ -1,0 +1,121 @@
+"""A wall in words, the same in every elevation: what it is, its openings and its courses."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lapwright_cli.reports.poles import clad_courses
+from lapwright_cli.reports.writing import area, on_tape, on_wall, plain
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from lapwright.job.soffit import Soffit
+    from lapwright.job.wall import Wall
+    from lapwright.plan import Plan, SidingPiece, SoffitPanel
+
+
+def wall_name(wall: Wall) -> str:
+    """Name a wall by its mark and its name."""
+    return f"Wall {plain(wall.mark)}: {plain(wall.name)}"
+
+
+def wall_facts(wall: Wall, plan: Plan) -> tuple[str, ...]:
+    """Tell how large a wall is, where its courses begin, and what it ends in."""
+    unit = plan.job.unit
+    figures = next(f for f in plan.walls if f.wall == wall.mark)
+    many = sum(piece.wall == wall.mark for piece in plan.siding)
+    return (
+        f"wide {on_wall(wall.width, unit)}, high {on_wall(wall.height, unit)}",
+        f"{area(figures.gross, unit)} in all, {area(figures.net, unit)} without the openings",
+        f"{len(clad_courses(wall, plan))} courses, first butt edge"
+        f" {on_wall(abs(figures.courses[0]), unit)}"
+        f" {'below' if figures.courses[0] < 0 else 'above'} the bottom",
+        *_zone_facts(wall, plan),
+        f"left end: {wall.left.value}; right end: {wall.right.value}",
+        f"{many} pieces of siding, {sum(s.wall == wall.mark for s in plan.seams)} seams",
+        *(
+            ("black bars over openings: head flashing",)
+            if any(p.role == "head_flashing" and p.wall == wall.mark for p in plan.trim)
+            else ()
+        ),
+        *(
+            f"soffit {plain(soffit.mark)} above: {plain(soffit.name)}"
+            for soffit in plan.job.soffits
+            if soffit.wall == wall.mark
+        ),
+    )
+
+
+def _zone_facts(wall: Wall, plan: Plan) -> Iterator[str]:
+    """Tell what clads a wall, where the job has several sidings."""
+    unit = plan.job.unit
+    if not wall.zones and len(plan.job.sidings) > 1:
+        yield f"siding: {plain(plan.job.cladding(wall.siding)[0].name)}"
+    for number, zone in enumerate(wall.zones, start=1):
+        name = plain(plan.job.cladding(zone.siding)[0].name)
+        begins = "" if zone.start is None else f", first butt edge {on_wall(zone.start, unit)}"
+        yield (
+            f"zone {number}, {on_wall(zone.low, unit)} to {on_wall(zone.high, unit)} above the"
+            f" bottom: {name}{begins}"
+        )
+
+
+def opening_rows(wall: Wall, plan: Plan) -> tuple[tuple[str, ...], ...]:
+    """List the openings from left to right: name, kind, both sides, sill, head and size."""
+    unit = plan.job.unit
+    return tuple(
+        (
+            plain(opening.name),
+            opening.kind.value,
+            on_wall(opening.x, unit),
+            on_wall(opening.right, unit),
+            on_wall(opening.sill, unit),
+            on_wall(opening.head, unit),
+            f"{on_tape(opening.width, unit)} × {on_tape(opening.height, unit)}",
+        )
+        for opening in sorted(wall.openings, key=lambda o: (o.x, o.sill))
+    )
+
+
+def course_words(own: Sequence[SidingPiece], plan: Plan) -> str:
+    """Name a course by the height of its butt edge and the places of its seams.
+
+    Parameters
+    ----------
+    own
+        The pieces of one course of a wall.
+    plan
+        The plan.
+    """
+    unit, first = plan.job.unit, own[0]
+    seams = sorted(s.x for s in plan.seams if s.wall == first.wall and s.course == first.course)
+    side = "below" if first.y < 0 else "above"
+    words = f"Course {first.course}: butt edge {on_wall(abs(first.y), unit)} {side} the bottom"
+    if plan.siding_of(first).varies:
+        words += f", exposure {on_tape(plan.exposure_of(first), unit)}"
+    if seams:
+        word = "seam" if len(seams) == 1 else "seams"
+        at = ", ".join(on_wall(x, unit) for x in seams)
+        words += f"; {word} {at} from the left"
+    return words
+
+
+def soffit_name(soffit: Soffit) -> str:
+    """Name a soffit by its mark and its name."""
+    return f"Soffit {plain(soffit.mark)}: {plain(soffit.name)}"
+
+
+def soffit_facts(soffit: Soffit, panels: Sequence[SoffitPanel], plan: Plan) -> tuple[str, ...]:
+    """Tell how large a soffit is, what it ends in, and what it lies over."""
+    unit = plan.job.unit
+    facts = [
+        f"{soffit.along.value}, long {on_wall(soffit.length, unit)},"
+        f" deep {on_wall(soffit.depth, unit)}",
+        f"left end: {soffit.left.value}; right end: {soffit.right.value}",
+    ]
+    if panels:
+        facts.append(f"{len(panels)} panels {soffit.panels.value} the overhang")
+    if soffit.wall:
+        facts.append(f"over wall {plain(soffit.wall)}")
+    return tuple(facts)
