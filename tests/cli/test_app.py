@@ -22,6 +22,7 @@ FILES = {
     "order.pdf",
     "cut-sheets.pdf",
     "elevations.html",
+    "elevations.pdf",
     "story-pole.pdf",
     "plan.json",
 }
@@ -280,8 +281,9 @@ def test_stickers_drawings_and_paper_are_asked_for(shed: Path) -> None:
     assert result.exit_code == 0, result.output
     more = {"stickers.pdf", "elevations.dxf", "cut-sheets.dxf"}
     assert {file.name for file in out.iterdir()} == FILES | more
-    for name in ("order.pdf", "cut-sheets.pdf", "story-pole.pdf", "stickers.pdf"):
+    for name in ("order.pdf", "cut-sheets.pdf", "elevations.pdf", "story-pole.pdf"):
         assert size((out / name).read_bytes()) == (595, 842)
+    assert size((out / "stickers.pdf").read_bytes()) == (595, 842)
     assert "If a stock length" not in result.stdout
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.record import plan_bytes
 from lapwright_cli.reports.cutsheets import cut_sheets_pdf
+from lapwright_cli.reports.elevationbook import elevations_pdf
 from lapwright_cli.reports.elevations import elevations_html
 from lapwright_cli.reports.options import Options
 from lapwright_cli.reports.order import order_csv, order_text
@@ -25,6 +26,7 @@ __all__ = [
     "Report",
     "cut_sheets_pdf",
     "elevations_html",
+    "elevations_pdf",
     "order_csv",
     "order_pdf",
     "order_text",
@@ -64,6 +66,7 @@ REPORTS = (
     Report(
         "elevations.html", lambda plan, options: elevations_html(plan, options.paper).encode()
     ),
+    Report("elevations.pdf", lambda plan, options: elevations_pdf(plan, options.paper)),
     Report("story-pole.pdf", lambda plan, options: story_pole_pdf(plan, options.paper)),
     Report("plan.json", lambda plan, _: plan_bytes(plan)),
 )

@@ -24,6 +24,7 @@ from lapwright_cli.reports.writing import (
     on_tape,
     on_wall,
     plain,
+    shortened,
     unbroken,
 )
 
@@ -72,7 +73,7 @@ def sheet_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
         "title": f"Cut sheets: {name}",
         "job": breakable(name),
         "made_by": MADE_BY,
-        "foot": f"{breakable(_short(name, 40))} · cut sheets · {MADE_BY}",
+        "foot": f"{breakable(shortened(name, 40))} · cut sheets · {MADE_BY}",
         "take": [row for material in plan.materials for row in _take(material, sheets, plan)],
         "take_note": "What the plan cuts; spare and whole cartons are in the order.",
         "read": [*how_to_read(plan), *missing_letters(plan)],
@@ -327,7 +328,3 @@ def _data(drawing: Drawing) -> dict[str, Any]:
         "height": round(drawing.height, 2),
         "strokes": drawing.strokes,
     }
-
-
-def _short(text: str, most: int) -> str:
-    return text if len(text) <= most else f"{text[: most - 1]}…"

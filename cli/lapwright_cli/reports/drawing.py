@@ -67,6 +67,11 @@ class Drawing:
         spots = [[_near(x), _near(y)] for x, y in corners]
         self.strokes.append(["area", spots, fill, pen])
 
+    def clip(self, x: float, y: float, inner: Drawing) -> None:
+        """Put a drawing down at a place; what goes beyond its box is not seen. [pt]"""
+        spot = [*map(_near, (x, y, inner.width, inner.height))]
+        self.strokes.append(["clip", *spot, inner.strokes])
+
     def text(self, x: float, y: float, text: str, size: float = LETTER_SIZE) -> None:
         """Set a text around x, its capitals hanging from y. [pt]"""
         self.strokes.append(
@@ -230,12 +235,33 @@ def spread(
     list of float
         The middle of each text. [pt]
     """
-    gap = 0.6 * size
-    # Texts that touch are held together in a block, which stands where its marks want it.
+    wanted = [(x, text_width(text, size)) for x, text in marks]
+    return settle(wanted, 0.6 * size, low, high)
+
+
+def settle(
+    wanted: Sequence[tuple[float, float]], gap: float, low: float, high: float
+) -> list[float]:
+    """Set things in one row as near to their places as they go without touching.
+
+    Parameters
+    ----------
+    wanted
+        Place and width of each, by place.
+    gap
+        From one to the next, at least.
+    low, high
+        Where the row begins and ends; where it is too short it goes on beyond.
+
+    Returns
+    -------
+    list of float
+        The middle of each.
+    """
+    # What touches is held together in a block, which stands where its places want it.
     blocks: list[tuple[float, float, list[int]]] = []
-    widths = [text_width(text, size) for _, text in marks]
-    for number, (x, _) in enumerate(marks):
-        begin, wide, own = x - widths[number] / 2, widths[number], [number]
+    for number, (x, own_width) in enumerate(wanted):
+        begin, wide, own = x - own_width / 2, own_width, [number]
         while blocks and blocks[-1][0] + blocks[-1][1] + gap > begin:
             before = blocks.pop()
             shift = before[1] + gap
@@ -253,8 +279,8 @@ def spread(
     for begin, _, own in blocks:
         x = begin
         for number in own:
-            middles.append(x + widths[number] / 2)
-            x += widths[number] + gap
+            middles.append(x + wanted[number][1] / 2)
+            x += wanted[number][1] + gap
     return middles
 
 

@@ -134,6 +134,12 @@ def _places(piece: Box, wide: float, tall: float) -> Iterator[tuple[float, float
             y = middle + rows * tall
             for left in (piece.right + away, piece.left - away - wide):
                 yield away, y, Box(left, y - tall / 2, left + wide, y + tall / 2)
+    # Above it, best over its middle; a wide piece is tied to its label from anywhere.
+    low, amid = piece.low - _STEP - tall, (piece.left + piece.right - wide) / 2
+    for step in range(-_AWAY, _AWAY + 1):
+        left = amid + step * _STEP
+        if piece.left < left + wide / 2 < piece.right:
+            yield abs(step) * _STEP, middle, Box(left, low, left + wide, low + tall)
 
 
 def _spans(piece: SidingPiece, low: float, high: float) -> list[tuple[float, float]]:

@@ -74,8 +74,8 @@ def _pole(walls: Sequence[Wall], plan: Plan) -> Pole:
     lowest = [plain(wall.mark) for wall in walls if wall.base == zero]
     found: dict[tuple[int, MarkKind, str], list[str]] = {}
     for wall in walls:
-        for height, kind, name in _marks(wall, plan):
-            key = (wall.base + height - zero, kind, name)
+        for mark in wall_marks(wall, plan):
+            key = (wall.base + mark.height - zero, mark.kind, mark.text)
             if plain(wall.mark) not in found.setdefault(key, []):
                 found[key].append(plain(wall.mark))
     order = list(MarkKind)
@@ -99,6 +99,12 @@ def _pole(walls: Sequence[Wall], plan: Plan) -> Pole:
             Mark(height, kind, "; ".join(words)) for (height, kind), words in grouped.items()
         ),
     )
+
+
+def wall_marks(wall: Wall, plan: Plan) -> Iterator[Mark]:
+    """Give the marks of a wall alone, up from its bottom."""
+    for height, kind, text in _marks(wall, plan):
+        yield Mark(height, kind, text)
 
 
 def _marks(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:

@@ -11,7 +11,7 @@ from lapwright_cli.reports.drawing import CAPITAL, Drawing, box, text_width
 from lapwright_cli.reports.legend import breakable
 from lapwright_cli.reports.poles import Mark, MarkKind, Pole, poles
 from lapwright_cli.reports.setting import set_pages
-from lapwright_cli.reports.writing import MADE_BY, on_tape, on_wall, plain
+from lapwright_cli.reports.writing import MADE_BY, on_tape, on_wall, plain, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -80,8 +80,7 @@ def pole_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
         "title": f"Story pole: {name}",
         "job": breakable(name),
         "made_by": MADE_BY,
-        "foot": f"{breakable(name if len(name) < 40 else name[:39] + '…')} · story pole"
-        f" · {MADE_BY}",
+        "foot": f"{breakable(shortened(name, 40))} · story pole · {MADE_BY}",
         "check": _data(check),
         "check_words": scale.check_words,
         "poles": [_pole(pole, _STRIP_WIDTH[paper], unit) for pole in poles(plan)],

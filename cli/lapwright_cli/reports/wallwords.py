@@ -101,6 +101,13 @@ def course_words(own: Sequence[SidingPiece], plan: Plan) -> str:
     return words
 
 
+def seams_of(own: Sequence[SidingPiece], plan: Plan) -> tuple[int, ...]:
+    """Give the places of the seams of a course, from the wall's left. [ticks]"""
+    first = own[0]
+    found = (s.x for s in plan.seams if (s.wall, s.course) == (first.wall, first.course))
+    return tuple(sorted(found))
+
+
 def soffit_name(soffit: Soffit) -> str:
     """Name a soffit by its mark and its name."""
     return f"Soffit {plain(soffit.mark)}: {plain(soffit.name)}"

@@ -67,6 +67,11 @@ def plain(text: str) -> str:
     return " ".join("".join(kept).split())
 
 
+def shortened(text: str, most: int) -> str:
+    """Cut a text off after so many letters."""
+    return text if len(text) <= most else f"{text[: most - 1]}…"
+
+
 def unbroken(text: str, joiner: str = "") -> str:
     """Keep the end of a line from falling into a length.
 

@@ -21,6 +21,7 @@ def test_the_files_have_their_names() -> None:
         "order.pdf",
         "cut-sheets.pdf",
         "elevations.html",
+        "elevations.pdf",
         "story-pole.pdf",
         "plan.json",
     ]

@@ -1,0 +1,572 @@
+"""A wall drawn to scale on paper, on as many pages as its labels need to be read.
+
+Where a page is too small for the whole wall, its parts lie side by side and in rows, each
+repeating a strip of its neighbour.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from lapwright.job.corners import corners_of
+from lapwright.job.field import clip_outline
+from lapwright.job.material import Family
+from lapwright.job.wall import OpeningShape
+from lapwright.measure import INCH
+from lapwright.plan import NotchEdge
+from lapwright_cli.reports import shapes
+from lapwright_cli.reports.drawing import (
+    CAPITAL,
+    EDGE_PEN,
+    Drawing,
+    bare,
+    box,
+    settle,
+    text_width,
+)
+from lapwright_cli.reports.labels import Box, beside, inside
+from lapwright_cli.reports.poles import MarkKind, clad_courses, wall_marks
+from lapwright_cli.reports.writing import on_wall, plain
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from lapwright.job.wall import Opening, Wall
+    from lapwright.measure import Unit
+    from lapwright.plan import Plan, SidingPiece
+
+LEAST = 7.0
+"""No label is smaller. [pt]"""
+_MOST = 13.0
+"""No label is larger. [pt]"""
+_FILL = 0.86
+"""Size of a label, of the height at which the least course is drawn."""
+_FIGURE = 8.0
+"""Size of the dimensions. [pt]"""
+_LINE = 9.0
+"""From one line of the dimensions to the next. [pt]"""
+_PAD = 5.0
+"""White round the wall, so that its outline is whole. [pt]"""
+_ABOVE = 12.0
+"""White above the wall, where labels of low pieces at its eave find room. [pt]"""
+_CORNER = 12 * INCH
+"""A piece that begins or ends so near to a wall's end is at its corner. [ticks]"""
+_POLE = 9.0
+"""Width of the story pole beside the wall. [pt]"""
+_BELOW = 46.0
+"""Room below the wall for its dimensions. [pt]"""
+_OVERLAP = 24 * INCH
+"""What parts that lie side by side have in common, or more where labels are long. [ticks]"""
+_ROOM = 3.0
+"""Between a label and what stands beside it. [pt]"""
+_LONGEST = 60.0
+"""No longer label stands beside a wall. [pt]"""
+_LEAST_ROOM = 1.5
+"""The same of the smallest label, which passes between the wedges of seams. [pt]"""
+_DASHES = 3.0
+"""Room that the dashes of a cut edge take. [pt]"""
+_PEN = 0.5
+"""Width of the edge of a piece. [pt]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a wall on one page."""
+
+    title: str
+    """Which part it is and what of the wall it shows; empty where it shows all."""
+    drawing: Drawing
+
+
+@dataclass(frozen=True, slots=True)
+class WallSheet:
+    """A wall on paper."""
+
+    parts: tuple[Part, ...]
+    left_out: tuple[str, ...]
+    """Labels of pieces too narrow for a label, with nothing free beside them."""
+    has_cut_edges: bool
+    """Whether the thick dashes of cut top edges are on it."""
+
+
+def draw_wall(wall: Wall, plan: Plan, width: float, height: float) -> WallSheet:
+    """Draw a wall into the room of a page.
+
+    Parameters
+    ----------
+    wall
+        A wall of the plan.
+    plan
+        The plan.
+    width, height
+        Of the room. [pt]
+    """
+    return _Sheet(wall, plan, width, height).draw()
+
+
+def scale_for(wall: Wall, plan: Plan, width: float, height: float) -> float:
+    """Give the scale at which a wall would be drawn into a room. [pt / tick]"""
+    return _Sheet(wall, plan, width, height).scale
+
+
+@dataclass(frozen=True, slots=True)
+class _Window:
+    """What a part shows of the wall. [ticks]"""
+
+    x0: int
+    x1: int
+    y0: int
+    y1: int
+
+
+class _Sheet:
+    """A wall on its way to paper."""
+
+    def __init__(self, wall: Wall, plan: Plan, width: float, height: float) -> None:
+        self.wall, self.plan, self.unit = wall, plan, plan.job.unit
+        self.pieces = [piece for piece in plan.siding if piece.wall == wall.mark]
+        self.courses = clad_courses(wall, plan)
+        levels = [_height(y, self.unit) for y in self.courses]
+        # Blanks before a number keep the columns upright in a type of fixed width.
+        order, wide = len(str(len(levels))), max(map(len, levels), default=0)
+        self.heights = [
+            f"{n:>{order}}  {text:>{wide}}" for n, text in enumerate(levels, start=1)
+        ]
+        self.left = max((text_width(t, _FIGURE) for t in self.heights), default=0) + 12 + _POLE
+        corners = [_height(int(p.y), self.unit) for p in wall.outline]
+        self.right = max(text_width(text, _FIGURE) for text in corners) + 16
+        exposures = [plan.exposure_of(piece) for piece in self.pieces]
+        self.exposure = min(exposures, default=plan.job.siding.exposure)
+        self.ends = (_PAD, _PAD)
+        self._fill(width, height)
+        # Labels too long for narrow pieces at a corner stand outside it.
+        apart = [p for p in self.pieces if not self.fits[p.label]]
+        left = [p for p in apart if p.x < _CORNER]
+        right = [p for p in apart if p.x + p.length > wall.width - _CORNER]
+        if left or right:
+            self.ends = (_beside(left), _beside(right))
+            self._fill(width, height)
+
+    def _fill(self, width: float, height: float) -> None:
+        """Choose the scale and the parts, so that the drawing fills a room. [pt]"""
+        wall = self.wall
+        across = width - self.left - self.right - sum(self.ends)
+        up = height - _BELOW - _PAD - _ABOVE - _LINE
+        least, most = LEAST / _FILL / self.exposure, _MOST / _FILL / self.exposure
+        whole = min(across / wall.width, up / wall.height, most)
+        self.scale = max(whole, least)
+        longest = max((len(plain(piece.label)) for piece in self.pieces), default=0)
+        overlap = max(_OVERLAP, int((text_width("0", LEAST) * longest + 9) / self.scale))
+        self.columns = _parts(wall.width, across / self.scale, overlap)
+        self.rows = _parts(wall.height, up / self.scale, 2 * self.exposure)
+        self.fits = {piece.label: self._fits(piece) for piece in self.pieces}
+
+    def draw(self) -> WallSheet:
+        """Draw all parts."""
+        windows = [
+            _Window(x0, x1, y0, y1)
+            # From the bottom up, as the wall is hung.
+            for y0, y1 in self.rows
+            for x0, x1 in self.columns
+        ]
+        parts, seen = [], set[str]()
+        for number, window in enumerate(windows, start=1):
+            part = _Part(self, window)
+            parts.append(Part(self._title(number, len(windows), window), part.draw()))
+            seen |= part.labelled
+        left_out = tuple(p.label for p in self.pieces if p.label not in seen)
+        has_cut_edges = any(edge for piece in self.pieces for edge in _cut_edges(piece, self))
+        return WallSheet(tuple(parts), left_out, has_cut_edges)
+
+    def _title(self, number: int, many: int, window: _Window) -> str:
+        if many == 1:
+            return ""
+        words = f"part {number} of {many}"
+        if len(self.columns) > 1:
+            words += f": {on_wall(window.x0, self.unit)} to {on_wall(window.x1, self.unit)}"
+            words += " from the left"
+        if len(self.rows) > 1:
+            joint = ", " if len(self.columns) > 1 else ": "
+            low, high = on_wall(window.y0, self.unit), on_wall(window.y1, self.unit)
+            words += f"{joint}{low} to {high} up"
+        return words
+
+    def _fits(self, piece: SidingPiece) -> bool:
+        """Whether the label of a piece fits into it, were all of it on one page."""
+        return self.place(piece, 0, int(piece.length)) is not None
+
+    def place(
+        self, piece: SidingPiece, low: float, high: float
+    ) -> tuple[float, float, float] | None:
+        """Find middle and size of a label inside a piece between two places. [ticks, pt]"""
+        label = plain(piece.label)
+        # Dashes lie along a cut top edge; the label stands below the middle of what is left.
+        dashes = _DASHES if any(_cut_edges(piece, self)) else 0.0
+        best = min(_MOST, self.scale * self.plan.exposure_of(piece) * _FILL)
+        for size in (best, (best + LEAST) / 2, LEAST):
+            beside_it = _LEAST_ROOM if size == LEAST else _ROOM
+            wide = (text_width(label, size) + 2 * beside_it) / self.scale
+            tall = (size * CAPITAL + 1.2 + dashes) / self.scale
+            found = inside(piece, wide, tall, low, high)
+            if found is not None:
+                return found[0], found[1] - dashes / 2 / self.scale, size
+        return None
+
+
+class _Part:
+    """One part of a wall."""
+
+    def __init__(self, sheet: _Sheet, window: _Window) -> None:
+        self.sheet, self.window = sheet, window
+        wall = sheet.wall
+        self.whole = _Window(0, wall.width, 0, wall.height)
+        # White beside the true ends of the wall only: elsewhere it goes on.
+        self.pads = (
+            sheet.ends[0] if window.x0 == 0 else 0.0,
+            sheet.ends[1] if window.x1 == wall.width else 0.0,
+            _ABOVE if window.y1 == wall.height else 0.0,
+            _PAD if window.y0 == 0 else 0.0,
+        )
+        before, after, over, under = self.pads
+        wide = (window.x1 - window.x0) * sheet.scale + before + after
+        tall = (window.y1 - window.y0) * sheet.scale + over + under
+        self.clip = Drawing(wide, tall)
+        self.drawing = Drawing(sheet.left + wide + sheet.right)
+        self.taken: list[Box] = []
+        self.labelled: set[str] = set()
+
+    def x(self, ticks: float) -> float:
+        """Find a place along the wall in the clipped drawing. [pt]"""
+        return self.pads[0] + (ticks - self.window.x0) * self.sheet.scale
+
+    def y(self, ticks: float) -> float:
+        """Find a height of the wall in the clipped drawing. [pt]"""
+        return self.pads[2] + (self.window.y1 - ticks) * self.sheet.scale
+
+    def draw(self) -> Drawing:
+        """Draw all of it."""
+        pieces = [piece for piece in self.sheet.pieces if self._is_seen(piece)]
+        for piece in pieces:
+            self._piece(piece)
+        bands = [
+            [(self.x(p.x), self.y(p.y)) for p in strip]
+            for below, above in pairwise(self.sheet.wall.zones)
+            if (strip := clip_outline(self.sheet.wall.outline, below.high, above.low))
+        ]
+        for spots in bands:
+            self.clip.area(spots, "band", 1.0)
+        outline = [(self.x(p.x), self.y(p.y)) for p in self.sheet.wall.outline]
+        self.clip.area(outline, "", 1.4)
+        for opening in self.sheet.wall.openings:
+            self._opening(opening)
+        for spots in bands:
+            self._name_band(spots)
+        for piece in pieces:
+            for line in _cut_edges(piece, self.sheet):
+                for a, b in pairwise(line):
+                    self._dashes(a, b)
+        self._seams({piece.label: piece for piece in pieces})
+        # Labels beside their pieces come last: they go where the others leave room.
+        for piece in [piece for piece in pieces if not self._label(piece)]:
+            self._label_beside(piece, outline)
+        foot = _LINE + self.clip.height
+        self._courses()
+        self._levels()
+        self._breaks(foot)
+        self.drawing.height = self._widths(foot)
+        self.drawing.clip(self.sheet.left, _LINE, self.clip)
+        return self.drawing
+
+    def _is_seen(self, piece: SidingPiece) -> bool:
+        window = self.window
+        across = piece.x < window.x1 and window.x0 < piece.x + piece.length
+        return across and piece.y < window.y1 and window.y0 < piece.y + piece.height
+
+    def _piece(self, piece: SidingPiece) -> None:
+        is_first = piece.siding == self.sheet.plan.job.siding.name
+        for ring, fill in (
+            (shapes.outline(piece), "white" if is_first else "shade"),
+            *((hole, "white") for hole in shapes.holes(piece)),
+        ):
+            spots = ((self.x(piece.x + u), self.y(piece.y + v)) for u, v in ring)
+            self.clip.area(spots, fill, _PEN)
+
+    def _name_band(self, spots: list[tuple[float, float]]) -> None:
+        """Name a board between two zones where no opening stands in it, if there is room."""
+        low, high = min(y for _, y in spots), max(y for _, y in spots)
+        left = max(0.0, min(x for x, _ in spots))
+        right = min(self.clip.width, max(x for x, _ in spots))
+        half, name = text_width("belly band", _FIGURE) / 2 + 6, "belly band"
+        for eighths in (4, 2, 6, 1, 7):
+            middle = left + (right - left) * eighths / 8
+            is_free = left + half <= middle <= right - half and not any(
+                self.x(o.x) < middle + half and middle - half < self.x(o.right)
+                for o in self.sheet.wall.openings
+            )
+            if is_free and high - low >= _LINE:
+                self._plate(middle, (low + high - _FIGURE * CAPITAL) / 2, name)
+                return
+
+    def _opening(self, opening: Opening) -> None:
+        """Draw an opening, with its name and size in the middle, its head and sill at them."""
+        spots = [(self.x(p.x), self.y(p.y)) for p in corners_of(opening)]
+        # The hatch lets through what lies below it, such as ends that are traced later.
+        self.clip.area(spots, "white", 0)
+        self.clip.area(spots, "opening", 1.0)
+        plan, window = self.sheet.plan, self.window
+        if opening.kind in plan.job.head_flashing and opening.shape is OpeningShape.RECTANGLE:
+            reach = plan.job.rules.head_flashing_reach
+            y = self.y(opening.head) - 1.5
+            self.clip.line(self.x(opening.x - reach), y, self.x(opening.right + reach), y, 3.0)
+        left, right = max(opening.x, window.x0), min(opening.right, window.x1)
+        low, high = max(opening.sill, window.y0), min(opening.head, window.y1)
+        if left >= right or low >= high:
+            return
+        seen = Box(self.x(left), self.y(high), self.x(right), self.y(low))
+        wide, tall = seen.right - seen.left - 4, seen.high - seen.low - 4
+        unit = self.sheet.unit
+        size = f"{bare(opening.width, unit)} × {bare(opening.height, unit)}"
+        lines = [_fitted(plain(opening.name), wide)]
+        if text_width(size, _FIGURE) <= wide and tall >= 2 * _LINE:
+            lines.append(size)
+        ends: list[tuple[str, float]] = []
+        if opening.shape is OpeningShape.RECTANGLE and tall >= 4 * _LINE:
+            head, sill = _height(opening.head, unit), _height(opening.sill, unit)
+            told = [(f"head {head}", seen.low + 3, opening.head <= window.y1)]
+            told.append((f"sill {sill}", seen.high - 3 - _FIGURE * CAPITAL, opening.sill > 0))
+            told[1] = (*told[1][:2], told[1][2] and opening.sill >= window.y0)
+            ends = [(t, y) for t, y, is_seen in told if is_seen]
+            ends = [(t, y) for t, y in ends if text_width(t, _FIGURE) <= wide]
+        middle = (seen.left + seen.right) / 2
+        if lines[0] and tall >= _FIGURE:
+            top = (seen.low + seen.high - _LINE * len(lines)) / 2 + 1.5
+            for number, text in enumerate(lines):
+                self._plate(middle, top + number * _LINE, text)
+        for text, y in ends:
+            self._plate(middle, y, text)
+
+    def _plate(self, middle: float, top: float, text: str) -> None:
+        self.clip.plate(middle, top, text, _FIGURE)
+        half = text_width(text, _FIGURE) / 2 + 2
+        self.taken.append(
+            Box(middle - half, top - 1.5, middle + half, top + _FIGURE * CAPITAL + 1.5)
+        )
+
+    def _dashes(self, a: tuple[float, float], b: tuple[float, float]) -> None:
+        """Draw a cut top edge just inside the piece: punched, and held by a channel."""
+        (x1, y1), (x2, y2) = ((self.x(x), self.y(y)) for x, y in (a, b))
+        self.clip.line(x1 + 1, y1 + 1.4, x2 - 1, y2 + 1.4, 1.6, dash=True)
+
+    def _seams(self, pieces: dict[str, SidingPiece]) -> None:
+        """Draw each seam as a thick upright line with a wedge at either end."""
+        for seam in self.sheet.plan.seams:
+            piece = pieces.get(seam.left) or pieces.get(seam.right)
+            if seam.wall != self.sheet.wall.mark or piece is None:
+                continue
+            x, top, foot = self.x(seam.x), self.y(piece.y + piece.height), self.y(piece.y)
+            self.clip.line(x, top, x, foot, 1.4)
+            for y, way in ((top, 1), (foot, -1)):
+                self.clip.area(((x - 2.2, y), (x + 2.2, y), (x, y + 3.4 * way)), "black", 0)
+
+    def _label(self, piece: SidingPiece) -> bool:
+        """Set a label into its piece, and say whether no other place is wanted for it."""
+        low = max(0, self.window.x0 - piece.x)
+        high = min(int(piece.length), self.window.x1 - piece.x)
+        middle = piece.y + piece.height / 2
+        if not self.window.y0 <= middle <= self.window.y1:
+            return True
+        found = self.sheet.place(piece, low, high)
+        if found is None:
+            # Another part shows enough of it, or none would.
+            return self.sheet.fits[piece.label] or not low <= piece.length / 2 <= high
+        u, v, size = found
+        x, y = self.x(piece.x + u), self.y(piece.y + v)
+        self.clip.text(x, y - size * CAPITAL / 2, plain(piece.label), size)
+        self.labelled.add(piece.label)
+        return True
+
+    def _label_beside(self, piece: SidingPiece, outline: list[tuple[float, float]]) -> None:
+        """Set a label beside its piece, tied to it by a line that ends in a dot."""
+        label = plain(piece.label)
+        spots = [(self.x(piece.x + u), self.y(piece.y + v)) for u, v in shapes.outline(piece)]
+        round_it = Box(
+            min(x for x, _ in spots),
+            min(y for _, y in spots),
+            max(x for x, _ in spots),
+            max(y for _, y in spots),
+        )
+        free = [
+            Box(self.x(o.x) + 1, self.y(o.head) + 1, self.x(o.right) - 1, self.y(o.sill) - 1)
+            for o in self.sheet.wall.openings
+        ]
+        wide, tall = text_width(label, LEAST) + 4, LEAST * CAPITAL + 2.5
+        paper = Box(0, 0, self.clip.width, self.clip.height)
+        place = beside(round_it, wide, tall, free, outline, self.taken, paper)
+        dot = self._amid(piece)
+        if place is None:
+            self._dot(*dot)
+            return
+        self.taken.append(place)
+        near = (
+            min(max(dot[0], place.left), place.right),
+            min(max(dot[1], place.low), place.high),
+        )
+        self.clip.line(*near, *dot, 0.5)
+        self._dot(*dot)
+        self.clip.plate((place.left + place.right) / 2, place.low + 1.25, label, LEAST)
+        self.labelled.add(piece.label)
+
+    def _amid(self, piece: SidingPiece) -> tuple[float, float]:
+        """Find a place well inside a piece. [pt]"""
+        found = inside(piece, 1.0 / self.sheet.scale, 1.0 / self.sheet.scale, 0, piece.length)
+        u, v = found or (piece.length / 2, piece.height / 2)
+        return self.x(piece.x + u), self.y(piece.y + v)
+
+    def _dot(self, x: float, y: float) -> None:
+        self.clip.area(((x - 1.3, y), (x, y - 1.3), (x + 1.3, y), (x, y + 1.3)), "black", 0)
+
+    def _courses(self) -> None:
+        """Write the courses with the heights of their butt edges, and draw the story pole."""
+        sheet, window = self.sheet, self.window
+        foot = sheet.left - 6
+        seen = [
+            (self.y(y) + _LINE, text)
+            for y, text in zip(sheet.courses, sheet.heights, strict=True)
+            if window.y0 <= y <= window.y1
+        ]
+        top, base = self.y(window.y1) + _LINE, self.y(window.y0) + _LINE
+        pole = box(foot - _POLE, top, foot, max(base, *(y for y, _ in seen), base))
+        self.drawing.area(pole, "white", EDGE_PEN)
+        for mark in wall_marks(sheet.wall, sheet.plan):
+            if mark.kind is not MarkKind.COURSE and window.y0 <= mark.height <= window.y1:
+                y = self.y(mark.height) + _LINE
+                half = foot - _POLE / 2
+                self.drawing.line(half, y, foot, y, 0.7)
+        middles = settle([(y, _LINE - 1) for y, _ in reversed(seen)], 0.0, 0.0, base + _LINE)
+        for (y, text), middle in zip(reversed(seen), middles, strict=True):
+            self.drawing.line(foot - _POLE, y, foot, y, 1.4)
+            x = foot - _POLE - 4
+            if abs(middle - y) > 1:
+                self.drawing.line(x, middle, foot - _POLE, y, 0.5)
+            self.drawing.text(
+                x - 1 - text_width(text, _FIGURE) / 2,
+                middle - _FIGURE * CAPITAL / 2,
+                text,
+                _FIGURE,
+            )
+
+    def _levels(self) -> None:
+        """Write the heights of the wall's corners at the right side."""
+        sheet, window = self.sheet, self.window
+        x = sheet.left + self.clip.width + 4
+        levels = sorted({int(p.y) for p in sheet.wall.outline}, reverse=True)
+        seen = [y for y in levels if window.y0 <= y <= window.y1]
+        top, base = self.y(window.y1) + _LINE, self.y(window.y0) + _LINE
+        self.drawing.line(x, top, x, base, 0.5)
+        wanted = [(self.y(y) + _LINE, _LINE) for y in seen]
+        middles = settle(wanted, 0.0, 0.0, base + _LINE)
+        for y, (at, _), middle in zip(seen, wanted, middles, strict=True):
+            text = _height(y, sheet.unit)
+            self.drawing.line(x - 3, at, x + 3, at, 0.5)
+            if abs(middle - at) > 1:
+                self.drawing.line(x + 3, at, x + 7, middle, 0.5)
+            self.drawing.text(
+                x + 8 + text_width(text, _FIGURE) / 2,
+                middle - _FIGURE * CAPITAL / 2,
+                text,
+                _FIGURE,
+            )
+
+    def _breaks(self, foot: float) -> None:
+        """Draw the sides at which the wall goes on in another part."""
+        left, right = self.sheet.left, self.sheet.left + self.clip.width
+        sides = [
+            (self.window.x0 > 0, (left, _LINE, left, foot)),
+            (self.window.x1 < self.whole.x1, (right, _LINE, right, foot)),
+            (self.window.y1 < self.whole.y1, (left, _LINE, right, _LINE)),
+            (self.window.y0 > 0, (left, foot, right, foot)),
+        ]
+        for goes_on, ends in sides:
+            if goes_on:
+                self.drawing.line(*ends, 0.8, dash=True)
+
+    def _widths(self, foot: float) -> float:
+        """Write the sides of the openings and the width below, and give where it ends. [pt]"""
+        sheet, window, unit = self.sheet, self.window, self.sheet.unit
+        low, high = sheet.left, sheet.left + self.clip.width
+        sides = sorted({int(s) for o in sheet.wall.openings for s in (o.x, o.right)})
+        seen = [s for s in sides if window.x0 <= s <= window.x1]
+        marks = [(sheet.left + self.x(s), _height(s, unit)) for s in seen]
+        needed = sum(text_width(text, _FIGURE) + 5 for _, text in marks)
+        many = max(1, -(-int(needed) // int(self.drawing.width - sheet.left)))
+        for row in range(many):
+            own = marks[row::many]
+            base = foot + 9 + row * _LINE
+            wanted = [(x, text_width(text, _FIGURE)) for x, text in own]
+            middles = settle(wanted, 5.0, low, self.drawing.width)
+            for (x, text), middle in zip(own, middles, strict=True):
+                self.drawing.line(x, foot, x, foot + 3, 0.5)
+                self.drawing.line(x, foot + 3, middle, base - 1.5, 0.5)
+                self.drawing.plate(middle, base, text, _FIGURE)
+        y = foot + 9 + many * _LINE + 6 if marks else foot + 8
+        first, last = low + self.pads[0], high - self.pads[1]
+        self.drawing.line(first, y, last, y, 0.5)
+        for x in (first, last):
+            self.drawing.line(x, y - 3, x, y + 3, 0.5)
+        words = f"wide {on_wall(window.x1 - window.x0, unit)}"
+        if (window.x0, window.x1) != (0, self.whole.x1):
+            words = f"{on_wall(window.x0, unit)} to {on_wall(window.x1, unit)}"
+        self.drawing.plate((first + last) / 2, y - _FIGURE * CAPITAL / 2, words, _FIGURE)
+        return y + 7
+
+
+def _beside(pieces: Sequence[SidingPiece]) -> float:
+    """Give the white that the labels of pieces need beside the wall. [pt]"""
+    longest = max((text_width(plain(piece.label), LEAST) for piece in pieces), default=0.0)
+    # A label longer than that would push the wall off the page; it is told below.
+    return _PAD + (longest + 16 if 0 < longest <= _LONGEST else 0)
+
+
+def _parts(length: int, most: float, overlap: int) -> list[tuple[int, int]]:
+    """Part a length into as few parts as can be, none longer than it may. [ticks]"""
+    if length <= most:
+        return [(0, length)]
+    overlap = min(overlap, int(most) // 3)
+    many = -(-(length - overlap) // max(1, int(most) - overlap))
+    each = -(-(length + (many - 1) * overlap) // many)
+    starts = [number * (length - each) // (many - 1) for number in range(many)]
+    return [(start, start + each) for start in starts]
+
+
+def _cut_edges(piece: SidingPiece, sheet: _Sheet) -> Iterator[list[tuple[float, float]]]:
+    """Give the cut top edges of a lapped piece on the wall, each from its left. [ticks]"""
+    if sheet.plan.siding_of(piece).family is not Family.LAPPED:
+        return
+    lines: list[Sequence[tuple[float, float]]] = []
+    if piece.ripped:
+        left, right = (
+            end.profile[-1][1] if end.profile else 0 for end in (piece.left, piece.right)
+        )
+        lines.append([(left, piece.height), (piece.length - right, piece.height)])
+    for notch in piece.notches:
+        if notch.edge is NotchEdge.SILL and notch.points:
+            lines += shapes.traces(piece, notch)
+        elif notch.edge is NotchEdge.SILL:
+            lines.append([(notch.start, notch.cut_left), (notch.end, notch.cut_right)])
+    for line in lines:
+        yield [(piece.x + u, piece.y + v) for u, v in line]
+
+
+def _height(length: int, unit: Unit) -> str:
+    """Write a dimension: feet and inches with their signs, millimetres without."""
+    return on_wall(length, unit).removesuffix(" mm")
+
+
+def _fitted(text: str, width: float) -> str:
+    """Shorten a name to the letters that fit into a width."""
+    most = int(width / text_width("0", _FIGURE))
+    if len(text) <= most:
+        return text
+    return f"{text[: most - 1]}…" if most > 2 else ""
