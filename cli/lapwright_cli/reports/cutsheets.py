@@ -13,7 +13,14 @@ from lapwright_cli.reports.drawing import Drawing, draw_bar
 from lapwright_cli.reports.legend import breakable, how_to_read, missing_letters
 from lapwright_cli.reports.panel_sketches import panel_sketches
 from lapwright_cli.reports.setting import set_pages
-from lapwright_cli.reports.sheets import CutSheet, crosscuts, cut_sheets, form, gaps
+from lapwright_cli.reports.sheets import (
+    CutSheet,
+    crosscuts,
+    cut_sheets,
+    form,
+    gaps,
+    straight_to_the_wall,
+)
 from lapwright_cli.reports.sketches import draw_pieces
 from lapwright_cli.reports.writing import (
     MADE_BY,
@@ -29,7 +36,7 @@ from lapwright_cli.reports.writing import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Collection, Iterable, Mapping
 
     from lapwright.measure import Unit
     from lapwright.plan import Bar, BarCut, MaterialPlan, Plan, SidingPiece
@@ -64,6 +71,7 @@ def cut_sheets_pdf(plan: Plan, paper: Paper | None = None) -> bytes:
 def sheet_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
     """Give all that stands on the cut sheets as plain data, texts and strokes."""
     sheets = cut_sheets(plan)
+    straight = straight_to_the_wall(plan, sheets)
     pieces = {piece.label: piece for piece in plan.siding}
     paper = paper or paper_for(plan.job.unit)
     width = paper.width - 2 * _MARGIN
@@ -87,7 +95,7 @@ def sheet_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
             {
                 "title": breakable(heading(material)),
                 "sheets": [
-                    _sheet(sheet, pieces, plan, width)
+                    _sheet(sheet, pieces, straight, plan, width)
                     for sheet in sheets
                     if sheet.material is material
                 ],
@@ -121,7 +129,11 @@ def _stock(stock: int, unit: Unit) -> str:
 
 
 def _sheet(
-    sheet: CutSheet, pieces: Mapping[str, SidingPiece], plan: Plan, width: float
+    sheet: CutSheet,
+    pieces: Mapping[str, SidingPiece],
+    straight: Collection[str],
+    plan: Plan,
+    width: float,
 ) -> dict[str, Any]:
     unit, bar, many = plan.job.unit, sheet.pattern, len(sheet.bars)
     siding = sheet.material.role == "siding"
@@ -153,6 +165,7 @@ def _sheet(
                 "length": on_tape(cut.end - cut.start, unit),
                 "ends": end_words[position],
                 "labels": [breakable(plain(label)) for label in sheet.labels(position)],
+                "straight": [label in straight for label in sheet.labels(position)],
             }
             for position, cut in enumerate(bar.cuts)
         ],

@@ -125,6 +125,22 @@ def beside(
     return min(found, key=lambda one: one[0])[1] if found else None
 
 
+def crosses(a: tuple[float, float], b: tuple[float, float], box: Box) -> bool:
+    """Whether a straight line has a part inside a box."""
+    first, last = 0.0, 1.0
+    for begin, end, low, high in (
+        (a[0], b[0], box.left, box.right),
+        (a[1], b[1], box.low, box.high),
+    ):
+        if begin == end:
+            if not low < begin < high:
+                return False
+            continue
+        shares = sorted(((low - begin) / (end - begin), (high - begin) / (end - begin)))
+        first, last = max(first, shares[0]), min(last, shares[1])
+    return first < last
+
+
 def _places(piece: Box, wide: float, tall: float) -> Iterator[tuple[float, float, Box]]:
     """Give places at both sides of a piece: how far away, at which height, and the box."""
     middle = (piece.low + piece.high) / 2

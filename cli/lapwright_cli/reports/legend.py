@@ -93,7 +93,11 @@ def how_to_read(plan: Plan) -> list[str]:
             " other panel locks into."
         )
     words.append(_label_words(plan))
-    words.append("Write the label on the back of each piece, tick its box, stack it by wall.")
+    words.append(
+        "Write the label on the back of each piece and tick its box. An arrow → after a label:"
+        " it goes straight to the wall, for all that hang before it are cut by then. Set aside"
+        " all others, stacked by wall and course; trim of a wall goes there before its siding."
+    )
     return [unbroken(text) for text in words]
 
 

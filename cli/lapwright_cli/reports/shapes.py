@@ -342,7 +342,7 @@ def notch_words(notch: PieceNotch, unit: Unit, *, is_whole: bool = False) -> str
     """
     if notch.points:
         return _traced_words(notch, unit)
-    across = f"{on_tape(notch.start, unit)} to {on_tape(notch.end, unit)} from the left end"
+    across = _across(notch, unit)
     left, right = on_tape(notch.cut_left, unit), on_tape(notch.cut_right, unit)
     height = left if left == right else f"{left} at its left and {right} at its right"
     if notch.edge is NotchEdge.SILL:
@@ -357,9 +357,16 @@ def notch_words(notch: PieceNotch, unit: Unit, *, is_whole: bool = False) -> str
     )
 
 
+def _across(notch: PieceNotch, unit: Unit) -> str:
+    """Say how wide a notch is and between which marks."""
+    wide = on_tape(notch.end - notch.start, unit)
+    start, end = on_tape(notch.start, unit), on_tape(notch.end, unit)
+    return f"{wide} wide, {start} to {end} from the left end"
+
+
 def _traced_words(notch: PieceNotch, unit: Unit) -> str:
     """Say where a notch is traced from point to point."""
-    across = f"{on_tape(notch.start, unit)} to {on_tape(notch.end, unit)} from the left end"
+    across = _across(notch, unit)
     kind = {
         NotchEdge.SILL: f"Notch from the top, {across}",
         NotchEdge.HEAD: f"Notch from the butt edge, {across}",

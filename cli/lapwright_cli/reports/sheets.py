@@ -133,6 +133,28 @@ def places_of_labels(sheets: tuple[CutSheet, ...]) -> dict[str, tuple[CutSheet, 
     }
 
 
+def straight_to_the_wall(plan: Plan, sheets: tuple[CutSheet, ...]) -> frozenset[str]:
+    """Find the pieces of siding that need not wait beside the saw.
+
+    A piece goes straight to the wall if, when its sheet is cut, all that hang before it on
+    its wall are cut as well.
+    """
+    waiting: dict[str, list[str]] = {}
+    for piece in reversed(plan.siding):
+        waiting.setdefault(piece.wall, []).append(piece.label)
+    cut = set[str]()
+    found = set[str]()
+    for sheet in sheets:
+        own = {each.label for bar in sheet.bars for each in bar.cuts}
+        cut |= own
+        for labels in waiting.values():
+            while labels and labels[-1] in cut:
+                label = labels.pop()
+                if label in own:
+                    found.add(label)
+    return frozenset(found)
+
+
 def _way(bar: Bar, material: MaterialPlan, forms: Mapping[str, object]) -> object:
     """Give all that makes the cutting of a stock length what it is, save its labels."""
     if material.role not in ("siding", "soffit"):

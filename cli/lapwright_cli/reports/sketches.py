@@ -24,6 +24,7 @@ from lapwright_cli.reports.drawing import (
     marks_below,
     text_width,
 )
+from lapwright_cli.reports.labels import Box, crosses
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -193,9 +194,27 @@ class _Sketch:
                 upper = self.base - tall - 4
             elif height.is_tip or length < tall + 2.5:
                 upper = self.base - length - tall - 3
+            if not height.is_tip:
+                left = self._clear_of_slopes(left, upper, wide, tall, most)
             taken.append((min(left, x) - 4, max(left + wide, x)))
             placed.append((x, height.v, text, (left, max(upper, top + 3))))
         return placed
+
+    def _clear_of_slopes(
+        self, left: float, upper: float, wide: float, tall: float, most: float
+    ) -> float:
+        """Move a number aside as far as it takes for no slope to run through it. [pt]"""
+        slopes = [
+            (self.spot(*a), self.spot(*b))
+            for a, b in self._cuts(0)
+            if a.u != b.u and a.v != b.v
+        ]
+        for step in (0, 6, 12, 18, 24, -6, -12, -18, -24):
+            begin = left + step
+            room = Box(begin - 2, upper - 2, begin + wide + 2, upper + tall + 2)
+            if 0 <= begin <= most - wide and not any(crosses(a, b, room) for a, b in slopes):
+                return begin
+        return left
 
     def _is_wide_below(self, height: Height, wide: float, tall: float) -> bool:
         """Whether a number has room beside a point's arrow, down at the butt edge. [pt]"""

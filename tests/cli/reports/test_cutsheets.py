@@ -11,8 +11,9 @@ from pypdf import PdfReader
 from lapwright.measure import Unit
 from lapwright_cli.paper import Paper
 from lapwright_cli.reports.cutsheets import cut_sheets_pdf, number_ranges, sheet_data
+from lapwright_cli.reports.sheets import cut_sheets, straight_to_the_wall
 from lapwright_cli.reports.writing import on_tape
-from tests.cli.reports.reading_back import NAMES, pages, size
+from tests.cli.reports.reading_back import NAMES, pages, size, words
 from tests.cli.reports.small_plan import LABELS, PLAN, bar, renamed
 
 
@@ -90,6 +91,8 @@ def test_a_sheet_says_all_of_its_work() -> None:
                 "length": '50-1/2"',
                 "ends": "left FACTORY, right square",
                 "labels": ["A-2-2"],
+                # A-1-1 and A-1-2 hang before it, and one of them is not cut yet.
+                "straight": [False],
             },
             {
                 "place": "2",
@@ -98,6 +101,7 @@ def test_a_sheet_says_all_of_its_work() -> None:
                 "length": '80"',
                 "ends": "left square, right FACTORY",
                 "labels": ["A-1-1"],
+                "straight": [True],
             },
         ],
         "columns": ["bar 2"],
@@ -108,6 +112,17 @@ def test_a_sheet_says_all_of_its_work() -> None:
         "sketch": None,
         "works": [],
     }
+
+
+def test_what_hangs_next_is_marked_for_the_wall() -> None:
+    """By hand: the course above waits; all that hangs in the order of cutting does not."""
+    found = straight_to_the_wall(PLAN, cut_sheets(PLAN))
+    assert found == {"A-1-1", "A-1-2", "A-3-1", "A-3-2", "A-4-1"}
+    told = words(cut_sheets_pdf(PLAN))
+    # Once on the cover, which explains it, and once at the foot of each page.
+    assert told.count("→") == len(found) + 1 + len(pages(cut_sheets_pdf(PLAN)))
+    assert "A-1-2 →" in told
+    assert "A-2-1 →" not in told
 
 
 def test_an_end_that_is_not_cut_is_called_so() -> None:

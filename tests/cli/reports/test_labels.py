@@ -6,12 +6,12 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
-from shapely import Polygon, box
+from shapely import LineString, Polygon, box
 
 from lapwright.measure import INCH
 from lapwright.plan import NotchEdge, PieceNotch
 from lapwright_cli.reports import shapes
-from lapwright_cli.reports.labels import Box, beside, inside
+from lapwright_cli.reports.labels import Box, beside, crosses, inside
 from tests.cli.reports.small_plan import SIDING, inches
 
 if TYPE_CHECKING:
@@ -59,6 +59,23 @@ def test_only_what_is_seen_of_a_piece_has_room() -> None:
     assert inside(PLAIN, 30 * INCH, 3 * INCH, 10 * INCH, 30 * INCH) is None
     found = inside(PLAIN, 16 * INCH, 3 * INCH, 10 * INCH, 30 * INCH)
     assert found == (inches(20), inches(4))
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        ((0, 0), (10, 10)),
+        ((0, 5), (10, 5)),
+        ((4, 9), (9, 4)),
+        ((0, 4), (4, 0)),
+        ((2, 0), (2, 10)),
+        ((5, 5), (5.5, 5.2)),
+    ],
+)
+def test_a_line_crosses_a_box(line: tuple[tuple[float, float], tuple[float, float]]) -> None:
+    """As the geometry library says, for lines that pass, end in, or miss a box."""
+    inner = box(3, 3, 7, 6).buffer(-1e-9)
+    assert crosses(*line, Box(3, 3, 7, 6)) == LineString(line).intersects(inner)
 
 
 WALL = ((0.0, 100.0), (300.0, 100.0), (300.0, 0.0), (0.0, 0.0))

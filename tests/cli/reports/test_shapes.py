@@ -81,7 +81,7 @@ def test_the_words_hold_every_mark() -> None:
     """Start, end and cut heights of a notch are told, left and right apart if they differ."""
     even = piece("P", 1, 0, 150, (CORNER, FACTORY), (SILL,))
     assert shapes.work_words(even, PLAN) == (
-        'Notch from the top, 59-1/2" to 96" from the left end:'
+        'Notch from the top, 36-1/2" wide, 59-1/2" to 96" from the left end:'
         ' cut height 3-7/8" up from the butt edge.',
         # 36-1/2 in wide: at 3, 9, 15, 21, 27 and 33 in.
         'Crimp cut top edges every 6": 6 crimps, tabs facing out.',
@@ -102,7 +102,7 @@ def test_a_hole_has_two_cut_heights() -> None:
     assert in_inches(shapes.holes(holed)[0]) == [(10, 2), (14, 2), (14, 6), (10, 6)]
     assert len(shapes.outline(holed)) == 4
     assert shapes.work_words(holed, PLAN)[0] == (
-        'Hole, 10" to 14" from the left end: from 2" up to 6" above the butt edge.'
+        'Hole, 4" wide, 10" to 14" from the left end: from 2" up to 6" above the butt edge.'
     )
 
 
