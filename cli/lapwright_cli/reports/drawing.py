@@ -197,23 +197,38 @@ def marks_below(
     """Write tape marks below an edge and give where the drawing ends. [pt]
 
     Each mark has a short thin tick outside the edge; a number that had to give way is
-    tied to its tick by a slanted line.
+    tied to its tick by a slanted line.  Numbers that have no room in one row stand in
+    several by turns.
     """
     if not marks:
         return base + 2
     high = drawing.width if high is None else high
-    middles = spread(marks, low, high)
-    # A number whose mark is still above it needs no line to it.
-    moved = [
-        abs(x - at) > text_width(text) / 2 for (x, text), at in zip(marks, middles, strict=True)
-    ]
-    row = base + (12 if any(moved) else 7)
-    for (x, text), middle, is_moved in zip(marks, middles, moved, strict=True):
-        drawing.line(x, base + 1, x, base + 4 if is_moved else row - 2.5, 0.5)
-        if is_moved:
-            drawing.line(x, base + 4, middle, row - 2.5, 0.5)
-        drawing.text(middle, row, text)
-    return row + LETTER_SIZE
+    gap = 0.6 * LETTER_SIZE
+    needed = sum(text_width(text) + gap for _, text in marks) - gap
+    rows = max(1, -(-int(needed) // max(1, int(high - low))))
+    y, texts = base, []
+    for number in range(rows):
+        own = marks[number::rows]
+        middles = spread(own, low, high)
+        # A number whose mark is still above it needs no line to it.
+        moved = [
+            abs(x - at) > text_width(text) / 2
+            for (x, text), at in zip(own, middles, strict=True)
+        ]
+        y += 12 if any(moved) else 7
+        for (x, text), middle, is_moved in zip(own, middles, moved, strict=True):
+            bend = y - 8 if is_moved else y - 2.5
+            drawing.line(x, base + 1, x, bend, 0.5)
+            if is_moved:
+                drawing.line(x, bend, middle, y - 2.5, 0.5)
+            texts.append((middle, y, text))
+        y += LETTER_SIZE
+    for middle, top, text in texts:
+        if rows > 1:
+            drawing.plate(middle, top, text)
+        else:
+            drawing.text(middle, top, text)
+    return y
 
 
 def spread(

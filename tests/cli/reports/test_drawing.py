@@ -14,6 +14,7 @@ from lapwright_cli.reports.drawing import (
     LETTER_SIZE,
     Drawing,
     draw_bar,
+    marks_below,
     spread,
     text_width,
 )
@@ -63,6 +64,24 @@ def test_marks_stay_on_the_paper() -> None:
     left, right = spread([(0.0, '0"'), (500.0, '150"')], 0, 500)
     assert left - text_width('0"') / 2 >= 0
     assert right + text_width('150"') / 2 <= 500
+
+
+@pytest.mark.parametrize("many", [1, 6, 12, 30])
+def test_many_marks_stand_in_several_rows(many: int) -> None:
+    """Twelve numbers of 127-3/4 in do not fit side by side on a page; none runs off it."""
+    drawing = Drawing(540)
+    marks = [(540 * (i + 1) / (many + 1), '127-3/4"') for i in range(many)]
+    drawing.height = marks_below(drawing, marks, 20)
+    half = text_width('127-3/4"') / 2
+    spots = [(s[1] + half, s[2]) for s in drawing.strokes if s[0] == "text"]
+    assert len(spots) == many
+    assert all(half <= x <= 540 - half + 0.1 for x, _ in spots)
+    rows = sorted({y for _, y in spots})
+    assert len(rows) == {1: 1, 6: 1, 12: 2, 30: 4}[many]
+    for row in rows:
+        across = sorted(x for x, y in spots if y == row)
+        assert all(b - a >= 2 * half for a, b in pairwise(across))
+    assert all(b - a > 0.73 * LETTER_SIZE + 1 for a, b in pairwise([*rows, drawing.height]))
 
 
 def test_a_bar_holds_its_crosscuts_and_no_other_cut() -> None:
