@@ -175,7 +175,7 @@ def _sheet(
         "so_far": f"so far {bars_so_far} of {len(sheet.material.bars)} stock lengths,"
         f" {pieces_so_far} of {all_pieces} pieces",
         **(
-            panel_sketches(bar, plan)
+            panel_sketches(bar, plan, width)
             if sheet.material.role == "soffit"
             else _sketches(worked, plan, width, is_alone=len(bar.cuts) == 1)
         ),

@@ -26,8 +26,18 @@ _LINE = 15.0
 """Room for a line of text above or below a sketch. [pt]"""
 
 
-def panel_sketches(bar: Bar, plan: Plan) -> dict[str, Any]:
-    """Draw the panels of a stock length that are more than crosscut, alike ones once."""
+def panel_sketches(bar: Bar, plan: Plan, most: float) -> dict[str, Any]:
+    """Draw the panels of a stock length that are more than crosscut, alike ones once.
+
+    Parameters
+    ----------
+    bar
+        A stock length of soffit.
+    plan
+        The plan.
+    most
+        Width of the page. [pt]
+    """
     panels = {panel.label: panel for panel in plan.soffits}
     alike: dict[object, tuple[list[str], SoffitPanel]] = {}
     for place, cut in enumerate(bar.cuts, start=1):
@@ -37,9 +47,9 @@ def panel_sketches(bar: Bar, plan: Plan) -> dict[str, Any]:
             alike.setdefault(key, ([], panel))[0].append(str(place))
     if not alike:
         return {"sketch_title": "", "sketch": None, "works": []}
-    drawing = Drawing(2.0)
+    drawing, spot = Drawing(0.0), (2.0, 0.0)
     for numbers, panel in alike.values():
-        _draw(drawing, panel, ", ".join(numbers), plan)
+        spot = _draw(drawing, panel, ", ".join(numbers), plan, spot, most)
     return {
         "sketch_title": "Panels as they are cut, face up, length below and width beside"
         " them; thick lines are slants to cut; not to one scale.",
@@ -59,15 +69,32 @@ def panel_sketches(bar: Bar, plan: Plan) -> dict[str, Any]:
     }
 
 
-def _draw(drawing: Drawing, panel: SoffitPanel, caption: str, plan: Plan) -> None:
-    """Draw a panel to the right of what is drawn, its length below, its width beside it."""
+def _draw(
+    drawing: Drawing,
+    panel: SoffitPanel,
+    caption: str,
+    plan: Plan,
+    spot: tuple[float, float],
+    most: float,
+) -> tuple[float, float]:
+    """Draw a panel at a spot, its length below, its width beside it.
+
+    Returns
+    -------
+    tuple of float
+        The spot for the next: to the right, or where that is too far, below. [pt]
+    """
     unit = plan.job.unit
     scale = min(_ROOM[0] / panel.length, _ROOM[1] / panel.width)
     wide, high = panel.length * scale, panel.width * scale
     length, width = on_tape(panel.length, unit), on_tape(panel.width, unit)
-    left = drawing.width + max(0.0, (text_width(length) - wide) / 2)
-    foot = _LINE + high
-    drawing.text(left + wide / 2, 2.0, caption)
+    before = max(0.0, (max(text_width(length), text_width(caption)) - wide) / 2)
+    slot = before + wide + 5 + text_width(width)
+    x, y = spot
+    if x > 2.0 and x + slot > most:
+        x, y = 2.0, drawing.height
+    left, foot = x + before, y + _LINE + high
+    drawing.text(left + wide / 2, y + 2.0, caption)
     corners = cut_corners(panel, plan)
     if corners:
         drawing.area(box(left, foot - high, left + wide, foot), "waste", EDGE_PEN)
@@ -79,5 +106,6 @@ def _draw(drawing: Drawing, panel: SoffitPanel, caption: str, plan: Plan) -> Non
     drawing.text(left + wide / 2, foot + 4, length)
     beside = left + wide + 5 + text_width(width) / 2
     drawing.text(beside, foot - high / 2 - LETTER_SIZE / 2, width)
-    drawing.width = beside + text_width(width) / 2 + _BESIDE
-    drawing.height = max(drawing.height, foot + 2 * _LINE)
+    drawing.width = max(drawing.width, x + slot + 2)
+    drawing.height = max(drawing.height, foot + 1.5 * _LINE)
+    return x + slot + _BESIDE, y

@@ -84,13 +84,12 @@ def _material(material: MaterialPlan, plan: Plan) -> dict[str, Any]:
                 if line.carton is None
                 else f"{plural(line.cartons or 0, 'carton')} of {line.carton}",
                 "bought": str(line.bought),
-                "spare": str(line.spare),
+                "words": unbroken(_spare_words(line, plan)),
                 "each": "" if line.price is None else price(line.price, currency),
                 "cost": "" if line.cost is None else price(line.cost, currency),
             }
             for line in material.order
         ],
-        "words": [unbroken(_spare_words(line, plan)) for line in material.order],
     }
 
 
@@ -98,7 +97,7 @@ def _spare_words(line: OrderLine, plan: Plan) -> str:
     """Say what is bought beyond the plan of a stock length, and what it covers."""
     length = stock_words(line.stock, plan.job.unit)
     filling = line.bought - line.pieces
-    words = f"{length}: {line.count} planned"
+    words = f"{line.count} planned"
     if line.spare:
         what, be = ("one piece", "is") if line.spare == 1 else ("as many pieces", "are")
         words += f" + {line.spare} spare, for {what} up to {length} that {be} spoilt"

@@ -33,17 +33,34 @@ def test_the_page_says_what_to_send() -> None:
     for part in (
         "Order Small shed",
         "Siding: double 4",
-        "10' (120\") 4 $9.00 $36.00",
-        '12\' 6" (150") 12 1 carton of 12 $11.40 $136.80',
-        "10': 3 planned + 1 spare, for one piece up to 10' that is spoilt.",
-        "12' 6\": 3 planned + 1 spare, for one piece up to 12' 6\" that is spoilt;"
-        " 8 more to fill the carton.",
+        "10' (120\") 3 planned + 1 spare, for one piece up to 10' that is spoilt."
+        " 4 $9.00 $36.00",
+        '12\' 6" (150") 3 planned + 1 spare, for one piece up to 12\' 6" that is spoilt;'
+        " 8 more to fill the carton. 12 1 carton of 12 $11.40 $136.80",
         "J-channel: J-channel 3/4 in",
         "Total: 20 stock lengths; $172.80, without 1 stock length that the job gives no price",
         "Spare: 10.0 % of each count, rounded up.",
         "page 1 of 1",
     ):
         assert part in told, part
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("many", [1, 12, 20])
+def test_an_order_of_many_materials_is_one_page(many: int, paper: Paper) -> None:
+    """An order a little too long is set smaller, and nothing of it is lost."""
+    plan = replace(PLAN, materials=PLAN.materials[:1] + PLAN.materials[1:] * many)
+    (text,) = pages(order_pdf(plan, paper, WITHOUT))
+    assert text.count("J-channel 3/4 in") == many
+    assert "page 1 of 1" in " ".join(text.split())
+
+
+def test_an_order_too_long_to_be_read_on_one_page_goes_on() -> None:
+    """Letters are never set smaller than three quarters of their size."""
+    plan = replace(PLAN, materials=PLAN.materials[:1] + PLAN.materials[1:] * 60)
+    texts = pages(order_pdf(plan))
+    assert len(texts) > 1
+    assert "".join(texts).count("J-channel 3/4 in") == 60
 
 
 def test_an_order_without_spare_says_so() -> None:
@@ -55,7 +72,7 @@ def test_an_order_without_spare_says_so() -> None:
         materials=(replace(PLAN.materials[0], order=order),),
     )
     told = words(order_pdf(plan))
-    assert "10': 3 planned, no spare: a spoilt piece must be bought anew." in told
+    assert "3 planned, no spare: a spoilt piece must be bought anew." in told
     assert "The job asks for no spare." in told
 
 
