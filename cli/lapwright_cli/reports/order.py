@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from lapwright.job.field import job_of
 from lapwright.measure import Unit, write_decimal
 from lapwright.takeoff.convention import estimates
+from lapwright_cli.reports.onhand import ON_HAND_HEADING, on_hand, on_hand_lines
 from lapwright_cli.reports.shortage import SHORTAGE_HEADING, shortages
 from lapwright_cli.reports.writing import (
     area,
@@ -44,7 +45,8 @@ SUPPLIES_HEADING = "Counted by rule, not cut"
 def order_csv(plan: Plan) -> str:
     """Write the order as comma-separated values (RFC 4180), one row a stock length.
 
-    What is counted by rule follows under a heading of its own, in as many cells a row.
+    What is counted by rule, and stock of which there is only so much, follow under
+    headings of their own, in as many cells a row.
 
     Returns
     -------
@@ -93,6 +95,22 @@ def order_csv(plan: Plan) -> str:
         writer.writerow((SUPPLIES_HEADING, "quantity", "unit", "how it was counted", *empty))
     for supply in plan.supplies:
         writer.writerow((supply.name, supply.quantity, supply.unit, safe(supply.how), *empty))
+    limited = on_hand(plan)
+    if limited:
+        titles = ("material", f"stock length [{unit.value}]", "to be had", "planned", "left")
+        writer.writerow((ON_HAND_HEADING, *titles, *("",) * 5))
+    for each in limited:
+        writer.writerow(
+            (
+                safe(role_words(each.role)),
+                safe(plain(each.material)),
+                write_decimal(Fraction(each.stock, unit.ticks)),
+                each.supply,
+                each.used,
+                each.left,
+                *("",) * 5,
+            )
+        )
     return out.getvalue()
 
 
@@ -118,6 +136,8 @@ def order_text(plan: Plan, without: Sequence[Without] = ()) -> str:
     for material in plan.materials:
         lines += ["", *_material(material, plan)]
     lines += ["", "Total", *_totals(plan)]
+    if on_hand(plan):
+        lines += ["", ON_HAND_HEADING, *(f"  {line}" for line in on_hand_lines(plan))]
     if without:
         lines += ["", SHORTAGE_HEADING]
         for shortage in shortages(without, plan):

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from lapwright.job.material import MONEY
 from lapwright.measure import Unit
 from lapwright_cli.paper import Paper, paper_for
+from lapwright_cli.reports.onhand import on_hand
 from lapwright_cli.reports.shortage import shortages
 from lapwright_cli.reports.workbook import Cell, Table, workbook_bytes
 from lapwright_cli.reports.writing import (
@@ -21,9 +22,8 @@ from lapwright_cli.reports.writing import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
-    from lapwright.job.material import StockLength
     from lapwright.plan import MaterialPlan, Plan
     from lapwright.variant import Without
 
@@ -121,23 +121,18 @@ def _order(name: str, materials: Sequence[MaterialPlan], plan: Plan) -> Table:
 def _on_hand(plan: Plan) -> Table:
     """List the stock of which there is only so much, and what the plan leaves of it."""
     unit = _tape(plan)
-    rows: list[tuple[Cell, ...]] = []
-    for role, name, stock in _stock(plan):
-        taken = {
-            line.stock: line.count
-            for m in plan.materials
-            if (m.role, m.name) == (role, name)
-            for line in m.order
-        }
-        for entry in stock:
-            if entry.supply is not None:
-                used = taken.get(entry.length, 0)
-                length = Fraction(entry.length, unit.ticks)
-                sold = stock_words(entry.length, plan.job.unit)
-                left = entry.supply - used
-                rows.append(
-                    (role_words(role), plain(name), sold, length, entry.supply, used, left)
-                )
+    rows: list[tuple[Cell, ...]] = [
+        (
+            role_words(each.role),
+            plain(each.material),
+            stock_words(each.stock, plan.job.unit),
+            Fraction(each.stock, unit.ticks),
+            each.supply,
+            each.used,
+            each.left,
+        )
+        for each in on_hand(plan)
+    ]
     return Table(
         "On hand",
         (
@@ -151,13 +146,6 @@ def _on_hand(plan: Plan) -> Table:
         ),
         tuple(rows) or (("the job sets no limit to any stock length", *(None,) * 6),),
     )
-
-
-def _stock(plan: Plan) -> Iterator[tuple[str, str, tuple[StockLength, ...]]]:
-    for siding in plan.job.sidings:
-        yield "siding", siding.name, siding.stock
-    for trim in plan.job.trim:
-        yield trim.role.value, trim.name, trim.stock
 
 
 def _notes(plan: Plan, without: Sequence[Without]) -> Table:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from lapwright_cli.paper import Paper, paper_for
 from lapwright_cli.reports.legend import breakable, missing_letters
+from lapwright_cli.reports.onhand import ON_HAND_HEADING, on_hand_lines
 from lapwright_cli.reports.order import SUPPLIES_HEADING, total_words
 from lapwright_cli.reports.setting import set_pages
 from lapwright_cli.reports.shortage import SHORTAGE_HEADING, shortages
@@ -58,6 +59,8 @@ def yard_data(
         "count": str(sum(line.bought for line in lines)),
         "total": total_words(plan),
         "spare": _spare_rule(plan),
+        "on_hand_title": ON_HAND_HEADING,
+        "on_hand": [breakable(unbroken(line)) for line in on_hand_lines(plan)],
         "supplies_title": SUPPLIES_HEADING,
         "supplies": [
             [plural(s.quantity, s.unit.removesuffix("s")), s.name, breakable(plain(s.how))]

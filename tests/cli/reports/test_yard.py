@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from dataclasses import replace
 
 import pytest
@@ -10,7 +12,7 @@ from lapwright.measure import Unit
 from lapwright.plan import SupplyLine
 from lapwright.variant import Without
 from lapwright_cli.paper import Paper
-from lapwright_cli.reports.order import order_text
+from lapwright_cli.reports.order import order_csv, order_text
 from lapwright_cli.reports.yard import order_pdf
 from tests.cli.reports.reading_back import NAMES, pages, size, words
 from tests.cli.reports.small_plan import PLAN, inches, renamed
@@ -61,6 +63,43 @@ def test_an_order_too_long_to_be_read_on_one_page_goes_on() -> None:
     texts = pages(order_pdf(plan))
     assert len(texts) > 1
     assert "".join(texts).count("J-channel 3/4 in") == 60
+
+
+LIMITED = replace(
+    PLAN,
+    job=replace(
+        PLAN.job,
+        siding=replace(
+            PLAN.job.siding,
+            stock=(
+                replace(PLAN.job.siding.stock[0], supply=7),
+                *PLAN.job.siding.stock[1:],
+            ),
+        ),
+    ),
+)
+
+
+def test_what_is_on_hand_is_told_in_text_table_and_page() -> None:
+    """Seven of 10 ft are to be had and three are cut; a job without a limit says nothing."""
+    line = "Siding: double 4, 10': 7 to be had, 3 planned, 4 left"
+    assert f"\n\nOn hand, or only so many to be had\n  {line}\n" in order_text(LIMITED)
+    assert line in words(order_pdf(LIMITED)).replace("\u00a0", " ")
+    last = list(csv.reader(io.StringIO(order_csv(LIMITED))))[-2:]
+    assert [row[:6] for row in last] == [
+        [
+            "On hand, or only so many to be had",
+            "material",
+            "stock length [in]",
+            "to be had",
+            "planned",
+            "left",
+        ],
+        ["Siding", "double 4", "120", "7", "3", "4"],
+    ]
+    assert all(len(row) == 11 for row in last)
+    for told in (order_text(PLAN), order_csv(PLAN), words(order_pdf(PLAN))):
+        assert "On hand" not in told
 
 
 def test_an_order_without_spare_says_so() -> None:
