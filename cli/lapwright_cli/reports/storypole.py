@@ -28,6 +28,8 @@ _SMALL = 8.0
 """Size of the texts on a strip. [pt]"""
 _LINE = 9.5
 """From one text to the next, at least. [pt]"""
+_STRUCK = 4.0
+"""A line so near to the middle of a number strikes it out. [pt]"""
 _ON_A_PAGE = 3
 
 
@@ -139,7 +141,8 @@ def _strip(
         is_end = (y == base and number == 0) or (y == _TAB and is_last)
         if not is_end:
             _register(drawing, y, name, drawing.width)
-    _ruler(drawing, low, high, scale.small, down, unit)
+    told = [down(m.height) for m in pole.marks]
+    _ruler(drawing, low, high, scale.small, down, told, unit)
     own = [m for m in pole.marks if low <= m.height < high or (is_last and m.height == high)]
     _put_marks(drawing, own, down, unit)
     return {
@@ -163,15 +166,20 @@ def _ruler(
     high: int,
     step: int,
     down: Callable[[int], float],
+    told: Sequence[float],
     unit: Unit,
 ) -> None:
-    """Draw a ruler at the left side, to lay a tape against."""
+    """Draw a ruler at the left side, to lay a tape against.
+
+    Where the line of a mark would strike its number out, there is none: the mark has it.
+    """
     for number in range(-(-low // step), high // step + 1):
         height = number * step
         is_long = number % (10 if unit.is_metric else 2) == 0
         long = 12.0 if is_long else 6.0
         drawing.line(0, down(height), long, down(height), 0.4)
-        if is_long and low < height < high:
+        is_struck = any(abs(down(height) - y) < _STRUCK for y in told)
+        if is_long and low < height < high and not is_struck:
             text = on_tape(height, unit).removesuffix('"').removesuffix(" mm")
             drawing.text(13 + text_width(text, 6) / 2, down(height) - 6 * CAPITAL / 2, text, 6)
 
