@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from lapwright.job.corners import corners_of
 from lapwright.job.field import clip_outline
 from lapwright.job.wall import OpeningShape
-from lapwright.plan import NotchEdge
+from lapwright.measure import MILLIMETRE
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.dimensions import (
     LETTER,
@@ -23,6 +23,7 @@ from lapwright_cli.reports.dimensions import (
     dimension_widths,
     mm,
 )
+from lapwright_cli.reports.labels import inside
 from lapwright_cli.reports.poles import clad_courses
 from lapwright_cli.reports.writing import on_tape, plain
 
@@ -35,8 +36,10 @@ if TYPE_CHECKING:
 
 _LABEL = 0.8
 """Size of the labels. [of the height of a course]"""
-_LEAST_LETTER = 0.5
-"""A label may shrink to this share before it is left out."""
+_SHARES = (1.0, 0.86, 0.72, 0.6, 0.5)
+"""A label may shrink to the least of these shares before it is left out."""
+_CAPITAL = 0.72
+"""Height of a capital or figure of an unknown face. [of its size]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +128,9 @@ def view_wall(wall: Wall, plan: Plan) -> WallView:
         least_width=max(320, round(box[2] * 17 / exposure)),
         pen=max(2, box[2] // 900),
         outline=" ".join(f"{mm(p.x)},{down(p.y)}" for p in wall.outline),
-        pieces=tuple(_view_piece(piece, exposure, down, plan) for piece in pieces),
+        pieces=tuple(
+            _view_piece(piece, plan.exposure_of(piece), down, plan) for piece in pieces
+        ),
         bands=tuple(_bands(wall, down)),
         seams=tuple(
             (
@@ -161,17 +166,19 @@ def _view_piece(
         return " ".join(f"{mm(piece.x + s.u)},{down(piece.y + s.v)}" for s in spots)
 
     label = plain(piece.label)
-    low, high = _clear_stretch(piece)
-    room = mm(high - low) * 0.92
-    # A piece ripped at its bottom edge is seen from there up.
-    foot = max((n.cut_left for n in piece.notches if n.opening == "bottom"), default=0)
-    wanted = min(_LABEL * exposure, 0.86 * mm(piece.height - foot))
-    size = min(wanted, room / (max(1, len(label)) * LETTER))
-    middle = mm(piece.x + (low + high) // 2)
-    centre = down(piece.y + (foot + piece.height) // 2)
+    wanted = _LABEL * mm(exposure)
     words = None
-    if size >= _LEAST_LETTER * _LABEL * exposure:
-        words = Words(middle, centre + round(0.36 * size), round(size), label)
+    # A label shrinks until it lies in its piece, clear of slopes, notches and holes.
+    for share in _SHARES:
+        size = wanted * share
+        wide, tall = len(label) * LETTER * size / 0.92, _CAPITAL * size / 0.86
+        found = inside(piece, wide * MILLIMETRE, tall * MILLIMETRE, 0, piece.length)
+        if found is not None:
+            x, y = mm(round(piece.x + found[0])), down(round(piece.y + found[1]))
+            words = Words(x, y + round(_CAPITAL / 2 * size), round(size), label)
+            break
+    dot = inside(piece, MILLIMETRE, MILLIMETRE, 0, piece.length)
+    u, v = dot or (piece.length / 2, piece.height / 2)
     return PieceView(
         label=label,
         length=on_tape(piece.length, plan.job.unit),
@@ -179,33 +186,8 @@ def _view_piece(
         points=path(shapes.outline(piece)),
         holes=tuple(path(hole) for hole in shapes.holes(piece)),
         words=words,
-        dot=(middle, centre),
+        dot=(mm(round(piece.x + u)), down(round(piece.y + v))),
     )
-
-
-def _clear_stretch(piece: SidingPiece) -> tuple[int, int]:
-    """Find the longest stretch of a piece that no notch and no rake takes. [ticks]"""
-    spots = shapes.outline(piece)
-    half = piece.height / 2
-    # Where the outline crosses half the height, the piece begins or ends there.
-    crossings = sorted(
-        a.u + (b.u - a.u) * (half - a.v) / (b.v - a.v)
-        for a, b in zip(spots, (*spots[1:], spots[0]), strict=True)
-        if (a.v < half) != (b.v < half)
-    )
-    stretches = list(zip(crossings[::2], crossings[1::2], strict=False)) or [(0, piece.length)]
-    for notch in piece.notches:
-        shallow = notch.edge is NotchEdge.SILL and notch.cut_left > 0.8 * piece.height
-        if shallow:
-            continue
-        stretches = [
-            part
-            for low, high in stretches
-            for part in ((low, min(high, notch.start)), (max(low, notch.end), high))
-            if part[0] < part[1]
-        ] or stretches
-    low, high = max(stretches, key=lambda s: s[1] - s[0])
-    return int(low), int(high)
 
 
 def _view_opening(

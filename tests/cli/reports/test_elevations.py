@@ -7,7 +7,10 @@ from html.parser import HTMLParser
 from itertools import pairwise
 
 import pytest
+from shapely import Point, Polygon, box
 
+from lapwright.job.reading import parse_job
+from lapwright.planning import make_plan
 from lapwright_cli.paper import Paper
 from lapwright_cli.reports.elevations import anchor, elevations_html, plan_hash
 from lapwright_cli.reports.hanging import hanging_notes
@@ -152,6 +155,48 @@ def test_different_labels_have_different_anchors() -> None:
     anchors = {anchor(label) for label in labels}
     assert len(anchors) == len(labels)
     assert all(name.isascii() and " " not in name for name in anchors)
+
+
+CHEEK = """
+job: Dormer
+siding: {material: vinyl triple 3}
+walls:
+  - {name: Cheek, outline: [[0, 0], [6', 4' 6"], [0, 4' 6"]], right: j-channel}
+  - name: Gable
+    width: 20'
+    height: 5'
+    gable: {pitch: 7/12}
+    openings: [{name: R, kind: window, shape: round, x: 9', sill: 4', width: 2', height: 2'}]
+"""
+
+
+def test_a_label_lies_in_its_piece() -> None:
+    """No label runs over a slope, a notch or a curve (shapely is the oracle)."""
+    plan = make_plan(parse_job(CHEEK, "x.yaml"))
+    seen = 0
+    for wall in plan.job.walls:
+        for piece in view_wall(wall, plan).pieces:
+            whole = ring(piece.points)
+            for hole in piece.holes:
+                whole = whole.difference(ring(hole))
+            if piece.words is None:
+                assert whole.buffer(5).contains(Point(piece.dot))
+                continue
+            seen += 1
+            half, tall = (
+                0.31 * piece.words.size * len(piece.words.text),
+                0.72 * piece.words.size,
+            )
+            x, base = piece.words.x, piece.words.y
+            assert whole.buffer(2).covers(box(x - half, base - tall, x + half, base)), (
+                piece.label
+            )
+    assert seen > 15
+
+
+def ring(points: str) -> Polygon:
+    """Read the corners of a polygon."""
+    return Polygon([tuple(map(int, spot.split(","))) for spot in points.split()])
 
 
 def test_a_label_without_room_becomes_a_dot() -> None:
