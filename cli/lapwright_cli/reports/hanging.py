@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from lapwright.job.material import Family, TrimRole
-from lapwright.measure import INCH, MILLIMETRE
 from lapwright.plan import NotchEdge
+from lapwright_cli.reports.shapes import crimp_spacing
 from lapwright_cli.reports.writing import on_tape, plain, role_words
 
 if TYPE_CHECKING:
@@ -37,22 +38,39 @@ def hanging_notes(wall: Wall, plan: Plan) -> tuple[str, ...]:
     cut = [piece for piece in pieces if _top_is_cut(piece)]
     lapped = [piece for piece in cut if plan.siding_of(piece).family is Family.LAPPED]
     butted = [piece for piece in cut if piece not in lapped]
-    return (*notes, *_lapped_notes(lapped, plan), *_butted_notes(butted))
+    return (
+        *notes,
+        *_band_notes(wall, plan),
+        *_lapped_notes(lapped, plan),
+        *_butted_notes(butted),
+    )
+
+
+def _band_notes(wall: Wall, plan: Plan) -> Iterator[str]:
+    """Say when the board between two zones comes."""
+    pieces = [piece for piece in plan.siding if piece.wall == wall.mark]
+    for below, above in pairwise(wall.zones):
+        under = [piece.course for piece in pieces if piece.y < below.high]
+        over = [piece.course for piece in pieces if piece.y >= above.low]
+        if above.low > below.high and under and over:
+            yield (
+                f"Belly band: when course {max(under)} is up, before course {min(over)}. Flash"
+                " its top, then set what the siding above it begins in."
+            )
 
 
 def _lapped_notes(cut: Sequence[SidingPiece], plan: Plan) -> Iterator[str]:
-    metric = plan.job.unit.is_metric
-    apart, least = (150 * MILLIMETRE, 25 * MILLIMETRE) if metric else (6 * INCH, INCH)
+    unit, least = plan.job.unit, plan.job.rules.furring
     if cut:
         yield (
             f"Punch and support: the top edge of {_labels(cut)} is cut and has lost its nail"
-            f" hem there. Crimp the cut edge every {on_tape(apart, plan.job.unit)}, tabs facing"
-            " out, and set it in the sill-support channel or the trim above."
+            f" hem there. Crimp the cut edge every {on_tape(crimp_spacing(plan), unit)}, tabs"
+            " facing out, and set it in the sill-support channel or the trim above."
         )
     deep = [piece for piece in cut if _taken(piece, plan) > least]
     if deep:
         yield (
-            f"Furring: more than {on_tape(least, plan.job.unit)} is cut off {_labels(deep)}."
+            f"Furring: more than {on_tape(least, unit)} is cut off {_labels(deep)}."
             " Put a strip behind the cut edge, as thick as it needs to keep the face of the"
             " siding straight."
         )
@@ -75,7 +93,7 @@ def _taken(piece: SidingPiece, plan: Plan) -> int:
     kept = [min(n.cut_left, n.cut_right) for n in piece.notches if n.edge is NotchEdge.SILL]
     if piece.ripped:
         kept.append(piece.height)
-    exposure = plan.siding_of(piece).exposure
+    exposure = plan.exposure_of(piece)
     return exposure - min(kept, default=exposure)
 
 

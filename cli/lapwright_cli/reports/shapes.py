@@ -198,7 +198,7 @@ def support_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
     the cut takes off more than 1 in.
     """
     job = plan.job
-    if job.siding.family is not Family.LAPPED:
+    if plan.siding_of(piece).family is not Family.LAPPED:
         return ()
     exposure = plan.exposure_of(piece)
     kept = [n.cut_left for n in piece.notches if n.edge is not NotchEdge.HEAD]

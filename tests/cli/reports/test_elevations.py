@@ -14,6 +14,7 @@ from lapwright.planning import make_plan
 from lapwright_cli.paper import Paper
 from lapwright_cli.reports.elevations import anchor, elevations_html, plan_hash
 from lapwright_cli.reports.hanging import hanging_notes
+from lapwright_cli.reports.shapes import support_words
 from lapwright_cli.reports.wallview import view_wall
 from tests.cli.reports.small_plan import LABELS, PLAN, WALL, WINDOW, inches, renamed
 
@@ -168,6 +169,38 @@ walls:
     gable: {pitch: 7/12}
     openings: [{name: R, kind: window, shape: round, x: 9', sill: 4', width: 2', height: 2'}]
 """
+
+
+ZONES = """
+job: Zones
+siding: {material: vinyl double 4}
+sidings:
+  - {material: plank, family: butted, exposure: 6, stock: [{length: 12'}]}
+rules: {furring: 2, crimp_spacing: 4}
+walls:
+  - name: Gable
+    width: 20'
+    height: 5' 3"
+    gable: {rise: 6'}
+    openings: [{name: W, kind: window, x: 8', sill: 7' 3", width: 2', height: 2'}]
+    zones: [{top: 5' 3", band: 9-1/4"}, {siding: plank}]
+"""
+
+
+def test_a_band_and_each_siding_are_told_in_their_turn() -> None:
+    """The band comes between two zones; planks are not furred or punched; rules are the job's.
+
+    By hand: courses of 8 in up to 63 in, of which the eighth has 7 in and keeps 6-7/8 in;
+    it loses 1-1/8 in, which is less than the furring that the job asks for.
+    """
+    plan = make_plan(parse_job(ZONES, "x.yaml"))
+    told = " ".join(hanging_notes(plan.job.walls[0], plan))
+    assert "Belly band: when course 8 is up, before course 9." in told
+    assert 'Crimp the cut edge every 4"' in told
+    assert "Furring" not in told
+    for piece in plan.siding:
+        words = support_words(piece, plan)
+        assert (piece.siding == "plank") <= (words == ())
 
 
 def test_a_label_lies_in_its_piece() -> None:
