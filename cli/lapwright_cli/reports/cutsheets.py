@@ -81,7 +81,7 @@ def sheet_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
         "title": f"Cut sheets: {name}",
         "job": breakable(name),
         "made_by": MADE_BY,
-        "foot": f"{breakable(shortened(name, 40))} · cut sheets · {MADE_BY}",
+        "foot": f"Cut sheets · {MADE_BY} · {shortened(name, 60)}",
         "take": [row for material in plan.materials for row in _take(material, sheets, plan)],
         "take_note": "What the plan cuts; spare and whole cartons are in the order.",
         "read": [*how_to_read(plan), *missing_letters(plan)],

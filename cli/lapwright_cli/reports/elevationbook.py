@@ -89,7 +89,7 @@ def book_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
         "title": f"Elevations: {name}",
         "job": breakable(name),
         "made_by": MADE_BY,
-        "foot": f"{breakable(shortened(name, 40))} · elevations · {MADE_BY}",
+        "foot": f"Elevations · {MADE_BY} · {shortened(name, 60)}",
         "read": [unbroken(words) for words in (*_how_to_read(plan), *missing_letters(plan))],
         "notices": [breakable(unbroken(text)) for text in notices(plan)],
         "cautions": [

@@ -82,7 +82,7 @@ def pole_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
         "title": f"Story pole: {name}",
         "job": breakable(name),
         "made_by": MADE_BY,
-        "foot": f"{breakable(shortened(name, 40))} · story pole · {MADE_BY}",
+        "foot": f"Story pole · {MADE_BY} · {shortened(name, 60)}",
         "check": _data(check),
         "check_words": scale.check_words,
         "poles": [_pole(pole, _STRIP_WIDTH[paper], unit) for pole in poles(plan)],
