@@ -15,7 +15,7 @@ from lapwright_cli.reports.poles import wall_marks
 from lapwright_cli.reports.setting import set_pages
 from lapwright_cli.reports.sheets import cut_sheets, places_of_labels
 from lapwright_cli.reports.soffitsheet import draw_soffit
-from lapwright_cli.reports.wallsheet import draw_wall, scale_for
+from lapwright_cli.reports.wallsheet import draw_wall, fit
 from lapwright_cli.reports.wallwords import (
     opening_rows,
     seams_of,
@@ -140,8 +140,8 @@ def _wall(wall: Wall, plan: Plan, paper: Paper, sources: Sources) -> dict[str, A
         )
         for lies in (True, False)
     }
-    # A lying page is the rule: walls are wide; one stands where the wall comes out larger.
-    lies = scale_for(wall, plan, *rooms[True]) >= scale_for(wall, plan, *rooms[False])
+    # A page lies but where the wall takes fewer parts, or comes out larger, on one that stands.
+    lies = fit(wall, plan, *rooms[True]) >= fit(wall, plan, *rooms[False])
     sheet = draw_wall(wall, plan, *rooms[lies])
     own = [piece for piece in plan.siding if piece.wall == wall.mark]
     size, *facts = wall_facts(wall, plan)

@@ -65,6 +65,8 @@ _LONGEST = 60.0
 """No longer label stands beside a wall. [pt]"""
 _LEAST_ROOM = 1.5
 """The same of the smallest label, which passes between the wedges of seams. [pt]"""
+_WHOLE = 0.98
+"""Of the height of a piece, what counts as all of it."""
 _DASHES = 3.0
 """Room that the dashes of a cut edge take. [pt]"""
 _PEN = 0.5
@@ -106,9 +108,18 @@ def draw_wall(wall: Wall, plan: Plan, width: float, height: float) -> WallSheet:
     return _Sheet(wall, plan, width, height).draw()
 
 
-def scale_for(wall: Wall, plan: Plan, width: float, height: float) -> float:
-    """Give the scale at which a wall would be drawn into a room. [pt / tick]"""
-    return _Sheet(wall, plan, width, height).scale
+def fit(wall: Wall, plan: Plan, width: float, height: float) -> tuple[int, float]:
+    """Tell how well a wall fits into a room: the larger, the better.
+
+    Returns
+    -------
+    parts : int
+        How many it takes, below zero.
+    scale : float
+        [pt / tick]
+    """
+    sheet = _Sheet(wall, plan, width, height)
+    return -len(sheet.columns) * len(sheet.rows), sheet.scale
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +172,9 @@ class _Sheet:
         overlap = max(_OVERLAP, int((text_width("0", LEAST) * longest + 9) / self.scale))
         self.columns = _parts(wall.width, across / self.scale, overlap)
         self.rows = _parts(wall.height, up / self.scale, 2 * self.exposure)
+        # So many parts there are anyway: each is drawn as large as its page lets it be.
+        wide, tall = (max(b - a for a, b in spans) for spans in (self.columns, self.rows))
+        self.scale = max(self.scale, min(across / wide, up / tall, most))
         self.fits = {piece.label: self._fits(piece) for piece in self.pieces}
 
     def draw(self) -> WallSheet:
@@ -208,10 +222,15 @@ class _Sheet:
         for size in (best, (best + LEAST) / 2, LEAST):
             beside_it = _LEAST_ROOM if size == LEAST else _ROOM
             wide = (text_width(label, size) + 2 * beside_it) / self.scale
-            tall = (size * CAPITAL + 1.2 + dashes) / self.scale
-            found = inside(piece, wide, tall, low, high)
+            tall = (size * CAPITAL + 1.2) / self.scale
+            found = inside(piece, wide, tall + dashes / self.scale, low, high)
             if found is not None:
                 return found[0], found[1] - dashes / 2 / self.scale, size
+            # Where the whole height is left there are no dashes.
+            if dashes and not piece.ripped and tall <= piece.height:
+                found = inside(piece, wide, _WHOLE * piece.height, low, high)
+                if found is not None:
+                    return *found, size
         return None
 
 
