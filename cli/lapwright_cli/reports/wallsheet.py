@@ -7,6 +7,7 @@ repeating a strip of its neighbour.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -153,7 +154,7 @@ class _Sheet:
         self.ends = (_PAD, _PAD)
         self._fill(width, height)
         # Labels too long for narrow pieces at a corner stand outside it.
-        apart = [p for p in self.pieces if not self.fits[p.label]]
+        apart = [p for p in self.pieces if self._least_width(p) > p.length * self.scale]
         left = [p for p in apart if p.x < _CORNER]
         right = [p for p in apart if p.x + p.length > wall.width - _CORNER]
         if left or right:
@@ -175,7 +176,6 @@ class _Sheet:
         # So many parts there are anyway: each is drawn as large as its page lets it be.
         wide, tall = (max(b - a for a, b in spans) for spans in (self.columns, self.rows))
         self.scale = max(self.scale, min(across / wide, up / tall, most))
-        self.fits = {piece.label: self._fits(piece) for piece in self.pieces}
 
     def draw(self) -> WallSheet:
         """Draw all parts."""
@@ -207,9 +207,18 @@ class _Sheet:
             words += f"{joint}{low} to {high} up"
         return words
 
-    def _fits(self, piece: SidingPiece) -> bool:
-        """Whether the label of a piece fits into it, were all of it on one page."""
-        return self.place(piece, 0, int(piece.length)) is not None
+    @cached_property
+    def fits(self) -> dict[str, bool]:
+        """Whether the label of each piece fits into it, were all of it on one page."""
+        return {
+            piece.label: self.place(piece, 0, int(piece.length)) is not None
+            for piece in self.pieces
+        }
+
+    @staticmethod
+    def _least_width(piece: SidingPiece) -> float:
+        """Give the width that the smallest label of a piece needs. [pt]"""
+        return text_width(plain(piece.label), LEAST) + 2 * _LEAST_ROOM
 
     def place(
         self, piece: SidingPiece, low: float, high: float
@@ -220,8 +229,9 @@ class _Sheet:
         dashes = _DASHES if any(_cut_edges(piece, self)) else 0.0
         best = min(_MOST, self.scale * self.plan.exposure_of(piece) * _FILL)
         for size in (best, (best + LEAST) / 2, LEAST):
-            beside_it = _LEAST_ROOM if size == LEAST else _ROOM
-            wide = (text_width(label, size) + 2 * beside_it) / self.scale
+            wide = (text_width(label, size) + 2 * _ROOM) / self.scale
+            if size == LEAST:
+                wide = self._least_width(piece) / self.scale
             tall = (size * CAPITAL + 1.2) / self.scale
             found = inside(piece, wide, tall + dashes / self.scale, low, high)
             if found is not None:
