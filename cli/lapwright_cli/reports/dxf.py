@@ -17,14 +17,16 @@ from lapwright.measure import INCH, MILLIMETRE
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cutsheets import number_ranges
 from lapwright_cli.reports.figures import kerf_of
+from lapwright_cli.reports.panels import panel_corners
 from lapwright_cli.reports.sheets import CutSheet, crosscuts, cut_sheets, gaps
 from lapwright_cli.reports.writing import heading, on_tape, plain, plural, stock_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
+    from lapwright.job.soffit import Soffit
     from lapwright.job.wall import Wall
-    from lapwright.plan import Plan, SidingPiece
+    from lapwright.plan import Plan, SidingPiece, TrimPiece
 
 _INCHES, _MILLIMETRES = 1, 4
 """Values of $INSUNITS (DXF reference, header section)."""
@@ -106,12 +108,17 @@ class _Sheet:
 
 
 def elevations_dxf(plan: Plan) -> bytes:
-    """Draw the walls side by side, each with its trim below it, at true size."""
+    """Draw the walls and then the soffits side by side, each with its trim below it.
+
+    All is at true size; soffits are seen from below, the wall at the bottom.
+    """
     document, sheet = _begin(plan)
     x, gap = 0, 4 * plan.job.siding.exposure
     for wall in plan.job.walls:
         wide = _draw_wall(sheet, wall, plan, x)
         x += wide + gap
+    for soffit in plan.job.soffits:
+        x += _draw_soffit(sheet, soffit, plan, x) + gap
     return _bytes(document)
 
 
@@ -147,14 +154,47 @@ def _draw_wall(sheet: _Sheet, wall: Wall, plan: Plan, x: int) -> int:
         if seam.wall == wall.mark:
             first = pieces[seam.left]
             sheet.line("seams", x + seam.x, first.y, x + seam.x, first.y + first.height)
-    # A plan knows of trim where it goes in words; so it lies below the wall, at true length.
     own = [piece for piece in plan.trim if piece.wall == wall.mark]
+    return max(int(wall.width), _draw_trim(sheet, own, plan, x))
+
+
+def _draw_soffit(sheet: _Sheet, soffit: Soffit, plan: Plan, x: int) -> int:
+    """Draw a soffit from x on, and give the width that it takes. [ticks]"""
+    corners, depth = soffit.corners(), int(soffit.depth)
+    low = min(corners.wall_left, corners.fascia_left)
+    high = max(corners.wall_right, corners.fascia_right)
+    left = x - int(low)
+    ring = (
+        (corners.wall_left, 0),
+        (corners.wall_right, 0),
+        (corners.fascia_right, depth),
+        (corners.fascia_left, depth),
+    )
+    sheet.ring("outline", ((left + int(u), v) for u, v in ring))
+    title = f"Soffit {soffit.mark}: {soffit.name}"
+    sheet.words(left, depth + plan.job.siding.exposure, title, 2)
+    panels = [panel for panel in plan.soffits if panel.soffit == soffit.mark]
+    for panel in panels:
+        corner = [(left + panel.x + u, panel.y + v) for u, v in panel_corners(panel, soffit)]
+        sheet.ring("pieces", corner)
+        first, last = min(u for u, _ in corner), max(u for u, _ in corner)
+        middle = sum(v for _, v in corner) / len(corner)
+        sheet.words(first + (last - first) / 10, middle, panel.label, 0.9, (last - first) * 0.8)
+    named = {panel.label for panel in panels}
+    own = [p for p in plan.trim if p.wall == soffit.mark and p.label not in named]
+    return max(int(high - low), _draw_trim(sheet, own, plan, x))
+
+
+def _draw_trim(sheet: _Sheet, own: Sequence[TrimPiece], plan: Plan, x: int) -> int:
+    """Draw trim below what it belongs to, and give the width that it takes. [ticks]"""
+    exposure = plan.job.siding.exposure
+    # A plan knows in words where trim goes; so each piece is a line of its true length.
     for number, part in enumerate(own, 2):
         y = -number * exposure
         sheet.line("trim", x, y, x + part.length, y)
         told = f"{part.label}: {on_tape(part.length, plan.job.unit)}, {part.place}"
         sheet.words(x, y + exposure // 8, told, 0.8)
-    return max([int(wall.width), *(int(part.length) for part in own)])
+    return max((int(part.length) for part in own), default=0)
 
 
 def _draw_round(sheet: _Sheet, x: int, y: int, width: int, height: int) -> None:

@@ -35,6 +35,16 @@ def is_ripped(panel: SoffitPanel, plan: Plan) -> bool:
     return trim is not None and panel.width < trim.face
 
 
+def panel_corners(panel: SoffitPanel, soffit: Soffit) -> list[tuple[int, int]]:
+    """Give the corners of a panel as it hangs, from the corner of its box. [ticks]"""
+    if panel.outline:
+        return [(int(u), int(v)) for u, v in panel.outline]
+    u, v = int(panel.width), int(panel.length)
+    if soffit.panels is PanelWay.ALONG:
+        u, v = v, u
+    return [(0, 0), (u, 0), (u, v), (0, v)]
+
+
 def cut_corners(panel: SoffitPanel, plan: Plan) -> list[tuple[int, int]]:
     """Give the corners of a mitred panel as it is cut: along its length, up its width."""
     if soffit_of(panel, plan).panels is PanelWay.ALONG:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lapwright.job.soffit import PanelWay
-from lapwright_cli.reports.drawing import CAPITAL, Drawing, box, text_width
+from lapwright_cli.reports.drawing import CAPITAL, Drawing, text_width
+from lapwright_cli.reports.panels import panel_corners
 from lapwright_cli.reports.writing import on_wall
 
 if TYPE_CHECKING:
@@ -78,7 +79,7 @@ def _draw(
         return _PAD + (x - low) * scale, _PAD + (depth - y) * scale
 
     for number, panel in enumerate(panels, start=1):
-        own = [(panel.x + u, panel.y + v) for u, v in panel.outline or _box(panel, soffit)]
+        own = [(panel.x + u, panel.y + v) for u, v in panel_corners(panel, soffit)]
         inner.area((spot(*s) for s in own), "white", 0.5)
         x = sum(x for x, _ in own) / len(own)
         y = sum(y for _, y in own) / len(own)
@@ -104,11 +105,3 @@ def _draw(
         words = f"wall, {on_wall(max(low, 0), unit)} to {on_wall(high, unit)}"
     drawing.text(middle, inner.height + _ROW + 3, words, _FIGURE)
     return drawing
-
-
-def _box(panel: SoffitPanel, soffit: Soffit) -> tuple[tuple[int, int], ...]:
-    """Give the corners of a rectangular panel, from its own corner. [ticks]"""
-    u, v = int(panel.width), int(panel.length)
-    if soffit.panels is PanelWay.ALONG:
-        u, v = v, u
-    return tuple((int(x), int(y)) for x, y in box(0, 0, u, v))

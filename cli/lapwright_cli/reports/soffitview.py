@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lapwright.job.soffit import PanelWay
 from lapwright_cli.reports.dimensions import LETTER, Words, mm
+from lapwright_cli.reports.panels import panel_corners
 from lapwright_cli.reports.writing import on_tape, on_wall, plain
 
 if TYPE_CHECKING:
@@ -84,9 +84,7 @@ def _view(
 ) -> SoffitPanelView:
     depth = mm(soffit.depth)
     is_wide = panel.outline == ()
-    points = [(panel.x + u, panel.y + v) for u, v in panel.outline] or [
-        (panel.x + u, panel.y + v) for u, v in _box(panel, soffit)
-    ]
+    points = [(panel.x + u, panel.y + v) for u, v in panel_corners(panel, soffit)]
     across = [x for x, _ in points]
     out = [y for _, y in points]
     text = str(number)
@@ -104,11 +102,3 @@ def _view(
         points=" ".join(f"{mm(x)},{depth - mm(y)}" for x, y in points),
         words=words,
     )
-
-
-def _box(panel: SoffitPanel, soffit: Soffit) -> list[tuple[int, int]]:
-    """Give the corners of a rectangular panel, from its own corner. [ticks]"""
-    u, v = int(panel.width), int(panel.length)
-    if soffit.panels is PanelWay.ALONG:
-        u, v = v, u
-    return [(0, 0), (u, 0), (u, v), (0, v)]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import io
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -10,6 +12,7 @@ from lapwright.job.reading import parse_job
 from lapwright.planning import make_plan
 from lapwright_cli.reading import reading_text
 from lapwright_cli.reports.cutsheets import cut_sheets_pdf, sheet_data
+from lapwright_cli.reports.dxf import elevations_dxf
 from lapwright_cli.reports.elevations import anchor, elevations_html
 from lapwright_cli.reports.order import order_text
 from lapwright_cli.reports.panels import cut_corners, panel_words
@@ -19,6 +22,8 @@ from tests.cli.reports.test_elevations import Page
 
 if TYPE_CHECKING:
     from lapwright.plan import Plan
+
+ezdxf: Any = import_module("ezdxf")
 
 TEXT = """
 job: Shed
@@ -110,6 +115,19 @@ def test_every_panel_has_its_sticker(plan: Plan) -> None:
     assert set(made) == {p.label for p in plan.siding} | {p.label for p in plan.trim}
     assert made["E1-SO2"].lines[-1] == "Soffit panel, soffit E1 Front"
     assert made["A1.1"].lines[-1] == "course 1, wall A a"
+
+
+def test_the_drawing_for_cad_holds_the_soffits(plan: Plan) -> None:
+    """By hand: the eave is 24 by 12 in and 12 in longer at the fascia; each panel is named."""
+    made = ezdxf.read(io.StringIO(elevations_dxf(plan).decode("utf-8")))
+    assert not made.audit().errors
+    rings = [e for e in made.modelspace() if e.dxf.layer == "outline"]
+    spots = [sorted(ring.get_points("xy")) for ring in rings]
+    left = spots[1][0][0]
+    assert [(x - left, y) for x, y in spots[1]] == [(0, 0), (0, 12), (24, 0), (36, 12)]
+    texts = [e.dxf.text.split(":")[0] for e in made.modelspace() if e.dxf.layer == "labels"]
+    for piece in plan.trim:
+        assert texts.count(piece.label) == 1, piece.label
 
 
 def test_what_is_read_and_what_is_ordered(plan: Plan) -> None:
