@@ -42,6 +42,8 @@ _CAPTION = 13.0
 """Room for the name of a piece above its sketch. [pt]"""
 _BESIDE = 22.0
 """Room between two sketches beside each other. [pt]"""
+_APART = 4.0
+"""Between the middle of that room and the last number of a sketch. [pt]"""
 _HEAD = 4.0
 """Length of an arrowhead. [pt]"""
 
@@ -97,7 +99,7 @@ def draw_pieces(pieces: Sequence[tuple[str, SidingPiece]], plan: Plan, width: fl
         sketch = _Sketch(drawing, piece, unit, x + 1, scale * zoom, rise)
         if caption:
             drawing.text(x + text_width(caption, 10) / 2, y, caption, 10)
-        top, end = y + (_CAPTION if caption else 2), min(x + slot + _BESIDE / 2, width)
+        top, end = y + (_CAPTION if caption else 2), min(x + slot + _BESIDE / 2 - _APART, width)
         foot = max(foot, sketch.draw(top, plan.exposure_of(piece), end))
         used = max(used, end)
         x += slot + _BESIDE
@@ -153,7 +155,7 @@ class _Sketch:
             drawing.text(left + text_width(text) / 2, upper, text)
         factory_ends(drawing, piece, self.x, right, top, self.base, self.rise)
         marks = [(self.x + u * self.scale, bare(u, self.unit)) for u in _marks(piece)]
-        low = max(0.0, self.x - _BESIDE / 2)
+        low = max(0.0, self.x - _BESIDE / 2 + _APART)
         return marks_below(drawing, marks, self.base, low, max(most, right))
 
     def spot(self, u: int, v: int) -> tuple[float, float]:

@@ -191,3 +191,18 @@ def test_a_bend_is_measured_at_its_own_end() -> None:
         right = max(x for x, _ in drawn.strokes[0][1])
         assert (number[1] > right - 60) == is_near_right
         assert (number[1] < 60) != is_near_right
+
+
+def test_numbers_of_two_sketches_do_not_run_together() -> None:
+    """The last mark of one piece and the 0 of the next stand apart, as two numbers do."""
+    pieces = [piece("P", 1, 0, length, (CORNER, CORNER)) for length in (80.9375, 40)]
+    both = [(f"Piece {n}", replace(p, ripped=True)) for n, p in enumerate(pieces, 1)]
+    drawn = draw_pieces(both, PLAN, 540)
+    rows: dict[float, list[tuple[float, float]]] = {}
+    for stroke in drawn.strokes:
+        if stroke[0] == "text":
+            _, x, y, text, size = stroke
+            rows.setdefault(y, []).append((x, x + text_width(text, size)))
+    for spans in rows.values():
+        # A letter is 6.3 pt wide.
+        assert all(b[0] - a[1] > 8 for a, b in pairwise(sorted(spans)))
