@@ -25,6 +25,8 @@ LETTER_SIZE = 10.5
 """Size of the numbers in a drawing. [pt]"""
 CAPITAL = 0.73
 """Height of a capital or figure of DejaVu Sans Mono. [of its size]"""
+BETWEEN = 0.95
+"""From one number to the next, at least: well over a letter. [of its size]"""
 CUT_PEN = 2.4
 """Width of a line that is cut. [pt]"""
 EDGE_PEN = 0.7
@@ -203,7 +205,7 @@ def marks_below(
     if not marks:
         return base + 2
     high = drawing.width if high is None else high
-    gap = 0.6 * LETTER_SIZE
+    gap = BETWEEN * LETTER_SIZE
     needed = sum(text_width(text) + gap for _, text in marks) - gap
     rows = max(1, -(-int(needed) // max(1, int(high - low))))
     y, texts = base, []
@@ -251,7 +253,7 @@ def spread(
         The middle of each text. [pt]
     """
     wanted = [(x, text_width(text, size)) for x, text in marks]
-    return settle(wanted, 0.6 * size, low, high)
+    return settle(wanted, BETWEEN * size, low, high)
 
 
 def settle(

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from lapwright.plan import NotchEdge
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.drawing import (
+    BETWEEN,
     CAPITAL,
     CUT_PEN,
     EDGE_PEN,
@@ -90,7 +91,7 @@ def draw_pieces(pieces: Sequence[tuple[str, SidingPiece]], plan: Plan, width: fl
         marks = [bare(mark, unit) for mark in _marks(piece)]
         slot = max(
             piece.length * scale * zoom + 2,
-            sum(text_width(text) + 0.6 * LETTER_SIZE for text in marks),
+            sum(text_width(text) + BETWEEN * LETTER_SIZE for text in marks),
             text_width(caption, 10),
         )
         if x and x + slot > width:

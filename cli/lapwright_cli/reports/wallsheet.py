@@ -19,6 +19,7 @@ from lapwright.measure import INCH
 from lapwright.plan import NotchEdge
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.drawing import (
+    BETWEEN,
     CAPITAL,
     EDGE_PEN,
     Drawing,
@@ -528,13 +529,13 @@ class _Part:
         sides = sorted({int(s) for o in sheet.wall.openings for s in (o.x, o.right)})
         seen = [s for s in sides if window.x0 <= s <= window.x1]
         marks = [(sheet.left + self.x(s), _height(s, unit)) for s in seen]
-        needed = sum(text_width(text, _FIGURE) + 5 for _, text in marks)
+        needed = sum(text_width(text, _FIGURE) + BETWEEN * _FIGURE for _, text in marks)
         many = max(1, -(-int(needed) // int(self.drawing.width - sheet.left)))
         for row in range(many):
             own = marks[row::many]
             base = foot + 9 + row * _LINE
             wanted = [(x, text_width(text, _FIGURE)) for x, text in own]
-            middles = settle(wanted, 5.0, low, self.drawing.width)
+            middles = settle(wanted, BETWEEN * _FIGURE, low, self.drawing.width)
             for (x, text), middle in zip(own, middles, strict=True):
                 self.drawing.line(x, foot, x, foot + 3, 0.5)
                 self.drawing.line(x, foot + 3, middle, base - 1.5, 0.5)
