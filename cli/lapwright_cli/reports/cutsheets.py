@@ -217,12 +217,13 @@ def _order_of_cuts(bar: Bar, kerf: int, own: Mapping[str, SidingPiece], unit: Un
         cuts = "; ".join(on_tape(mark.at, unit) for mark in marks)
     else:
         each, cuts = "", "; ".join(_cut_words(bar, kerf, unit))
+    blade = f"Kerf {on_tape(kerf, unit)}." if kerf else "No kerf."
     if any(shapes.is_sloped(piece) for piece in own.values()):
         return (
             f"Crosscut square first{each}, marks from the stock's left end: {cuts};"
-            " then cut the slope on each piece."
+            f" then cut the slope on each piece. {blade}"
         )
-    return f"Crosscut square{each}, marks from the stock's left end: {cuts}."
+    return f"Crosscut square{each}, marks from the stock's left end: {cuts}. {blade}"
 
 
 def _cut_words(bar: Bar, kerf: int, unit: Unit) -> Iterable[str]:

@@ -288,9 +288,10 @@ class _Part:
         for spots in bands:
             self.clip.area(spots, "band", 1.0)
         outline = [(self.x(p.x), self.y(p.y)) for p in self.sheet.wall.outline]
-        self.clip.area(outline, "", 1.4)
         for opening in self.sheet.wall.openings:
             self._opening(opening)
+        # An opening that runs past the wall's edge must not hide that edge.
+        self.clip.area(outline, "", 1.4)
         for spots in bands:
             self._name_band(spots)
         for piece in pieces:

@@ -82,7 +82,7 @@ def test_a_sheet_says_all_of_its_work() -> None:
         "all_bars": "",
         "is_uncut": False,
         "cuts": 'Crosscut square, marks from the stock\'s left end: 50-1/2" and 70", blade left'
-        ' of the mark (two cuts, scrap 19-1/4" between).',
+        ' of the mark (two cuts, scrap 19-1/4" between). Kerf 1/8".',
         "rows": [
             {
                 "place": "1",
@@ -145,7 +145,7 @@ def test_slopes_are_cut_after_the_crosscuts(small: list[str]) -> None:
     sheet = sheet_data(PLAN)["parts"][0]["sheets"][5]
     assert sheet["cuts"] == (
         "Crosscut square first, one cut, marks from the stock's left end: 99-1/2\"; then cut"
-        " the slope on each piece."
+        ' the slope on each piece. Kerf 1/8".'
     )
     assert sheet["sketch_title"].startswith(
         "Marks below: from the left end of the piece, butt edge down"
