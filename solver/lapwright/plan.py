@@ -225,7 +225,7 @@ class MaterialPlan:
     name: str
     """Tells several sidings apart."""
     status: str
-    """``proven``, ``time limit`` or ``interrupted``: of the cutting, seams given."""
+    """``proven``, ``time limit``, ``work limit`` or ``interrupted``: of the cutting."""
     bound: int
     """No cutting of these pieces costs less. [ticks or 1/10000 of the currency]"""
     cost: int

@@ -7,7 +7,8 @@ import json
 import jsonschema
 import pytest
 
-from lapwright.check import plan_schema
+from lapwright.check import plan_schema, recount
+from lapwright.cutting import Status
 from lapwright.job.reading import parse_job
 from lapwright.measure import INCH, Ticks
 from lapwright.plan import (
@@ -27,6 +28,7 @@ from lapwright.plan import (
     WallFigures,
 )
 from lapwright.record import FORMAT, job_record, plan_bytes, plan_record
+from tests.solver.check.handmade import window_wall
 
 JOBS = {
     "inches": """
@@ -135,6 +137,17 @@ def test_a_recorded_job_fits_the_schema(unit: str) -> None:
     part = {"$ref": "#/$defs/job", "$defs": schema["$defs"]}
     record = job_record(parse_job(JOBS[unit], "job.yaml"))
     jsonschema.validate(record, part, jsonschema.Draft202012Validator)
+
+
+@pytest.mark.parametrize("status", [status.value for status in Status])
+def test_a_plan_ends_as_its_cutting_does(status: str) -> None:
+    """However a search ends, the schema and the recount know its word."""
+    schema = plan_schema()["$defs"]["material"]["properties"]["status"]
+    jsonschema.validate(status, schema, jsonschema.Draft202012Validator)
+    record = window_wall()
+    for material in record["materials"]:
+        material["status"] = status
+    assert recount(record) == ()
 
 
 def test_what_the_record_says() -> None:

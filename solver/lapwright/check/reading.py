@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 CUTS = ("factory", "square", "raked")
 EDGES = ("sill", "head", "hole", "end")
-STATUSES = ("proven", "time limit", "interrupted")
+STATUSES = ("proven", "time limit", "work limit", "interrupted")
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,7 +77,7 @@ CASES: list[Case] = [
         (
             (
                 "materials 1, status: found 'optimal', wanted one of proven, time "
-                "limit, interrupted"
+                "limit, work limit, interrupted"
             ),
         ),
     ),
