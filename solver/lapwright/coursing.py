@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from lapwright.job.field import first_field, job_of
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
     from lapwright.job.job import Job
     from lapwright.job.wall import Wall
+    from lapwright.plan import SidingPiece
     from lapwright.siding import Layout
     from lapwright.takeoff.course import Course
     from lapwright.takeoff.grid import Candidate
@@ -140,13 +142,15 @@ def _bare_edges(job: Job, layout: Layout) -> Iterator[str]:
     """Report cut edges for whose support the job has no trim."""
     if job.siding.family is not Family.LAPPED:
         return
-    for mark in dict.fromkeys(wall.mark for wall in job.walls):
-        pieces = [piece for piece in layout.pieces if piece.wall == mark]
+    pieces: dict[str, list[SidingPiece]] = {wall.mark: [] for wall in job.walls}
+    for piece in layout.pieces:
+        pieces[piece.wall].append(piece)
+    for mark, own in pieces.items():
         cut: dict[TrimRole, dict[str, None]] = {
             TrimRole.SILL_CHANNEL: {},
             TrimRole.J_CHANNEL: {},
         }
-        for piece in pieces:
+        for piece in own:
             if piece.ripped:
                 cut[TrimRole.SILL_CHANNEL]["under the eave"] = None
             for notch in piece.notches:
@@ -167,6 +171,7 @@ def _bare_edges(job: Job, layout: Layout) -> Iterator[str]:
                 )
 
 
+@lru_cache(maxsize=64)
 def sliver_cure(job: Job, mark: str) -> str:
     """Say what would cure a sliver on a wall."""
     siding, unit = job.siding, job.unit

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, insort
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -80,11 +81,11 @@ def lay_out(job: Job) -> Layout:
     ]
     # Every course is of one siding, so that wall and course give back the order of hanging.
     place = {wall.mark: number for number, wall in enumerate(job.walls)}
+    courses: list[tuple[Course, ...]] = [()] * len(job.walls)
+    for field, upward in laid:
+        courses[place[field.wall.mark]] += upward
     return Layout(
-        courses=tuple(
-            tuple(c for field, cs in laid if field.wall.mark == wall.mark for c in cs)
-            for wall in job.walls
-        ),
+        courses=tuple(courses),
         splits=tuple(split for layout in made for split in layout.splits),
         pieces=tuple(
             sorted(
@@ -174,12 +175,10 @@ def _split(
         return place_joints(wall, run, job, earlier)
     split = place_seams(wall, run, job, earlier, offcuts)
     # What the last piece leaves has a right factory end, for a first piece to come.
-    kerf = job.rules.siding_kerf
-    first, last = split.parts[0].length, split.parts[-1].length
-    fitting = [offcut for offcut in offcuts if offcut - kerf >= first]
-    if fitting:
-        offcuts.remove(min(fitting))
-    offcuts.append(job.siding.longest - last)
+    best = bisect_left(offcuts, split.parts[0].length + job.rules.siding_kerf)
+    if best < len(offcuts):
+        del offcuts[best]
+    insort(offcuts, job.siding.longest - split.parts[-1].length)
     return split
 
 

@@ -35,13 +35,17 @@ def judge_areas(figures: Sequence[Figures], job: Job) -> Iterator[str]:
     listed = [entry.wall for entry in figures]
     if listed != marks:
         yield fault("walls", ", ".join(listed) or "none", ", ".join(marks) + " as in the job")
+    # Of several of one wall the first counts; the list is at fault anyway.
+    entries = {entry.wall: entry for entry in reversed(figures)}
+    laid = lines_of_fields(job)
     for wall in job.walls:
-        entry = next((entry for entry in figures if entry.wall == wall.mark), None)
-        if entry is not None:
-            yield from _judge_wall(wall, entry, job)
+        if wall.mark in entries:
+            yield from _judge_wall(wall, entries[wall.mark], laid[wall.mark], job)
 
 
-def _judge_wall(wall: Wall, entry: Figures, job: Job) -> Iterator[str]:
+def _judge_wall(
+    wall: Wall, entry: Figures, laid: Sequence[tuple[int, ...]], job: Job
+) -> Iterator[str]:
     where = f"wall {wall.mark}"
     gross = gross_area(wall)
     if abs(entry.gross - gross) >= 1:
@@ -54,7 +58,6 @@ def _judge_wall(wall: Wall, entry: Figures, job: Job) -> Iterator[str]:
     if entry.net != entry.gross - entry.openings:
         wanted = _feet(entry.gross - entry.openings)
         yield fault(f"{where}, net area", _feet(entry.net), f"{wanted}, gross less openings")
-    laid = lines_of_fields(job, wall.mark)
     courses = [butt for lines in laid for butt in lines[:-1]]
     tops = [line for lines in laid for line in lines[1:]]
     if len(entry.courses) != len(courses):

@@ -10,7 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from math import lcm
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -18,6 +19,10 @@ if TYPE_CHECKING:
     Number = int | Fraction
     Corner = tuple[Number, Number]
     Polygon = Sequence[Corner]
+    Mark = tuple[Number, Number, Number]
+    """A side in a column: twice its height in the middle, its heights left and right."""
+    Stretch = tuple[Mark, Mark]
+    """From a lower to an upper side, in a column."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,34 +69,25 @@ class Cell:
         return (left, right) if left <= right else None
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
-    """A side of a polygon that is not upright, from left to right."""
-
-    x1: Number
-    y1: Number
-    x2: Number
-    y2: Number
-
-    def at(self, x: Number) -> Number:
-        return _between(self.x1, self.y1, self.x2, self.y2, x)
-
-
 def _between(x1: Number, y1: Number, x2: Number, y2: Number, x: Number) -> Number:
     if y1 == y2 or x == x1:
         return y1
     if x == x2:
         return y2
-    if type(x) is int:
-        rise, run = (y2 - y1) * (x - x1), x2 - x1
-        if type(rise) is int and type(run) is int:
-            whole, rest = divmod(rise, run)
-            return y1 + (Fraction(rise, run) if rest else whole)
     return y1 + Fraction((y2 - y1) * (x - x1)) / (x2 - x1)
 
 
+class Column(NamedTuple):
+    """What stands between two places: the stretches of each polygon, by its number."""
+
+    left: Number
+    right: Number
+    stacks: dict[int, list[Stretch]]
+    """From the bottom up; a polygon that is not there is missing."""
+
+
 def cells_left(
-    wanted: Polygon, removed: Sequence[Polygon], bottom: Number, top: Number
+    wanted: Polygon, removed: Sequence[Polygon], bottom: int, top: int
 ) -> list[Cell]:
     """Find what is left of a polygon between two heights.
 
@@ -109,35 +105,69 @@ def cells_left(
     list of Cell
         From left to right, and upwards within a column; none overlap.
     """
-    within = _in_band(wanted, bottom, top)
-    if not within:
-        return []
-    first, last = min(x for x, _ in within), max(x for x, _ in within)
-    bands = [_in_band(polygon, bottom, top) for polygon in removed]
-    shapes = [_sides(band) for band in (within, *(b for b in bands if b))]
-    reaches = [(min(s.x1 for s in shape), max(s.x2 for s in shape)) for shape in shapes]
-    places = sorted({x for x in _places(shapes) if first <= x <= last} | {first, last})
-    cells = []
-    for left, right in pairwise(places):
-        stacks = [
-            sorted(
-                _mark(side.at(left), side.at(right))
-                for side in shape
-                if side.x1 <= left and right <= side.x2
-            )
-            for shape, (start, end) in zip(shapes, reaches, strict=True)
-            if start <= left and right <= end
-        ]
-        kept = list(_pairs(stacks[0]))
-        for stack in stacks[1:]:
-            for low, high in _pairs(stack):
-                kept = [part for whole in kept for part in _without(whole, low, high)]
-        cells += [
-            Cell(left, right, low[1], low[2], high[1], high[2])
-            for low, high in kept
-            if low[0] < high[0]
-        ]
+    cells: list[Cell] = []
+    for column in columns_of([wanted, *removed], bottom, top, 1):
+        kept = column.stacks.pop(0, None)
+        if kept is not None:
+            cells += cells_of(column, without(kept, column.stacks.values()))
     return cells
+
+
+def columns_of(
+    polygons: Sequence[Polygon], bottom: int, top: int, leading: int
+) -> Iterator[Column]:
+    """Divide polygons into columns in which none of their sides cross.
+
+    Parameters
+    ----------
+    polygons
+        Simple polygons. [ticks]
+    bottom, top
+        What lies below or above is left out. [ticks]
+    leading
+        So many polygons tell how far the columns go.
+    """
+    sides = [
+        side
+        for number, polygon in enumerate(polygons)
+        for side in _sides(polygon, number, bottom, top)
+    ]
+    first = min((side.x1 for side in sides if side.number < leading), default=0)
+    last = max((side.x2 for side in sides if side.number < leading), default=0)
+    waiting = sorted(
+        (side for side in sides if side.x1 < last and first < side.x2),
+        key=lambda side: side.x1,
+        reverse=True,
+    )
+    places = {first, last, *_crossings(waiting, bottom, top)}
+    places.update(side.x1 for side in waiting)
+    places.update(side.x2 for side in waiting)
+    standing: list[tuple[_Side, Number]] = []
+    for left, right in pairwise(sorted(x for x in places if first <= x <= last)):
+        while waiting and waiting[-1].x1 <= left:
+            side = waiting.pop()
+            standing.append((side, side.at(left)))
+        reached = [(side, low, side.at(right)) for side, low in standing]
+        marks: dict[int, list[Mark]] = {}
+        for side, low, high in reached:
+            marks.setdefault(side.number, []).append((low + high, low, high))
+        yield Column(left, right, {number: _paired(found) for number, found in marks.items()})
+        standing = [(side, high) for side, _, high in reached if side.x2 > right]
+
+
+def cells_of(column: Column, stretches: Iterable[Stretch]) -> Iterator[Cell]:
+    """Make cells of stretches of a column."""
+    for low, high in stretches:
+        if low[0] < high[0]:
+            yield Cell(column.left, column.right, low[1], low[2], high[1], high[2])
+
+
+def without(kept: list[Stretch], stacks: Iterable[Sequence[Stretch]]) -> list[Stretch]:
+    """Take stretches of a column from others, from the bottom up."""
+    for stack in stacks:
+        for low, high in stack:
+            kept = [part for whole in kept for part in _without(whole, low, high)]
+    return kept
 
 
 def connected(cells: Sequence[Cell]) -> list[tuple[Cell, ...]]:
@@ -182,68 +212,124 @@ def hull_of(spots: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
     return chains[0] + chains[1]
 
 
-def _sides(polygon: Polygon) -> list[_Side]:
-    following = [*polygon[1:], polygon[0]]
-    return [
-        _Side(*a, *b) if a[0] < b[0] else _Side(*b, *a)
-        for a, b in zip(polygon, following, strict=True)
-        if a[0] != b[0]
-    ]
+class _Side(NamedTuple):
+    """A side of a polygon that is not upright, from left to right.
+
+    It keeps the whole numbers of its line, for most of the time goes into fractions.
+    """
+
+    number: int
+    """Of its polygon."""
+    x1: Number
+    y1: Number
+    x2: Number
+    y2: Number
+    run: int
+    """Above nothing: on the line, run × y = rise × x + base."""
+    rise: int
+    base: int
+
+    def at(self, x: Number) -> Number:
+        """Give its height at a place. [ticks]"""
+        if not self.rise or x == self.x1:
+            return self.y1
+        if x == self.x2:
+            return self.y2
+        return _ratio(
+            self.rise * x.numerator + self.base * x.denominator, self.run * x.denominator
+        )
 
 
-def _in_band(polygon: Polygon, bottom: Number, top: Number) -> list[Corner]:
-    """Cut off what of a polygon lies below one height or above another."""
-    kept: list[Corner] = list(polygon)
-    if min(y for _, y in kept) >= top or max(y for _, y in kept) <= bottom:
-        return []
-    for level, sign in ((bottom, 1), (top, -1)):
-        if all((y - level) * sign >= 0 for _, y in kept):
+def _ratio(above: int, below: int) -> Number:
+    """Divide, to a whole number where it comes out even."""
+    whole, rest = divmod(above, below)
+    return Fraction(above, below) if rest else whole
+
+
+def _sides(polygon: Polygon, number: int, bottom: int, top: int) -> Iterator[_Side]:
+    """Give the sides of what of a polygon lies between two heights, but no upright ones."""
+    begin: Corner | None = None
+    before: Corner | None = None
+    x1, y1 = polygon[-1]
+    for x2, y2 in polygon:
+        a, b, (x1, y1) = (x1, y1), (x2, y2), (x2, y2)
+        if (a[1] <= bottom and b[1] <= bottom) or (a[1] >= top and b[1] >= top):
             continue
-        corners, kept = kept, []
-        for (x1, y1), (x2, y2) in zip(corners, [*corners[1:], corners[0]], strict=True):
-            if (y1 - level) * sign >= 0:
-                kept.append((x1, y1))
-            if (y1 - level) * (y2 - level) < 0:
-                kept.append((x1 + Fraction((x2 - x1) * (level - y1)) / (y2 - y1), level))
-    return kept if min(x for x, _ in kept) < max(x for x, _ in kept) else []
+        run, rise, base = _line(a, b)
+        if not (bottom <= a[1] <= top):
+            a = _met(run, rise, base, bottom if a[1] < bottom else top)
+        if not (bottom <= b[1] <= top):
+            b = _met(run, rise, base, bottom if b[1] < bottom else top)
+        if before is None:
+            begin = a
+        elif before != a:
+            # What lies beyond is cut off level, from where it leaves to where it is back.
+            yield from _level(number, before[0], a[0], int(a[1]))
+        before = b
+        if a[0] < b[0]:
+            yield _Side(number, *a, *b, run, rise, base)
+        elif b[0] < a[0]:
+            yield _Side(number, *b, *a, run, rise, base)
+    if before is not None and begin is not None and before != begin:
+        yield from _level(number, before[0], begin[0], int(begin[1]))
 
 
-def _places(shapes: Sequence[Sequence[_Side]]) -> Iterator[Number]:
-    """Give every x at which the order of the sides from below to above may change."""
-    sides = sorted((side for shape in shapes for side in shape), key=lambda side: side.x1)
-    bounds = [(min(side.y1, side.y2), max(side.y1, side.y2)) for side in sides]
-    for i, a in enumerate(sides):
-        yield a.x1
-        yield a.x2
-        low, high = bounds[i]
-        for j in range(i + 1, len(sides)):
-            b = sides[j]
+def _level(number: int, start: Number, end: Number, y: int) -> Iterator[_Side]:
+    if start != end:
+        yield _Side(number, min(start, end), y, max(start, end), y, 1, 0, y)
+
+
+def _line(a: Corner, b: Corner) -> tuple[int, int, int]:
+    """Give run, rise and base of the line through two corners; an upright has no run."""
+    if b[0] < a[0]:
+        a, b = b, a
+    run, rise = b[0] - a[0], b[1] - a[1]
+    if not rise:
+        return a[1].denominator, 0, a[1].numerator
+    base = a[1] * run - a[0] * rise
+    whole = lcm(run.denominator, rise.denominator, base.denominator)
+    return int(run * whole), int(rise * whole), int(base * whole)
+
+
+def _met(run: int, rise: int, base: int, y: int) -> Corner:
+    """Give where a line that is not level meets a height."""
+    return _ratio(run * y - base, rise), y
+
+
+def _crossings(sides: Sequence[_Side], bottom: int, top: int) -> Iterator[Number]:
+    """Give every x at which two sides, ordered from the right, cross."""
+    inner = [
+        (min(side.y1, side.y2), max(side.y1, side.y2), side)
+        for side in reversed(sides)
+        # Nothing reaches over the two heights, so what lies along them crosses nothing.
+        if side.rise or bottom < side.y1 < top
+    ]
+    for i, (low, high, a) in enumerate(inner):
+        for j in range(i + 1, len(inner)):
+            b_low, b_high, b = inner[j]
             if b.x1 >= a.x2:
                 break
-            if bounds[j][0] >= high or bounds[j][1] <= low:
+            if b_low >= high or b_high <= low:
                 continue
-            right = min(a.x2, b.x2)
-            before, after = a.at(b.x1) - b.at(b.x1), a.at(right) - b.at(right)
-            if before * after < 0:
-                yield b.x1 + Fraction((right - b.x1) * before) / (before - after)
+            below = b.rise * a.run - a.rise * b.run
+            if below:
+                x = Fraction(a.base * b.run - b.base * a.run, below)
+                if b.x1 < x < a.x2 and x < b.x2:
+                    yield x
 
 
-_Mark = tuple["Number", "Number", "Number"]
-"""A side in a column: twice its height in the middle, its heights left and right."""
-
-
-def _mark(left: Number, right: Number) -> _Mark:
-    return left + right, left, right
-
-
-def _pairs(stack: Sequence[_Mark]) -> Iterator[tuple[_Mark, _Mark]]:
+def _paired(marks: list[Mark]) -> list[Stretch]:
     """Pair the sides that a column meets: in, out, in, out."""
-    return zip(stack[::2], stack[1::2], strict=True)
+    if len(marks) > 1:
+        marks.sort(key=_middle)
+    return list(zip(marks[::2], marks[1::2], strict=True))
 
 
-def _without(
-    whole: tuple[_Mark, _Mark], low: _Mark, high: _Mark
-) -> Iterator[tuple[_Mark, _Mark]]:
+def _middle(mark: Mark) -> Number:
+    return mark[0]
+
+
+def _without(whole: Stretch, low: Mark, high: Mark) -> Iterator[Stretch]:
     """Take one stretch from another."""
     if high[0] <= whole[0][0] or low[0] >= whole[1][0]:
         yield whole

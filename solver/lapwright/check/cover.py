@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from lapwright.check.columns import cells_left, connected
+from lapwright.check.columns import cells_of, columns_of, connected, without
 from lapwright.check.fault import fault
 from lapwright.measure import round_ticks, tape_step, write_length
 
@@ -34,24 +34,35 @@ def judge_cover(course: Course, run: Run, piece: Piece, job: Job, where: str) ->
     if plain and _fills(piece, near, butt, top):
         return
     slack = _SLACK * tape_step(job.unit)
-    outline = _outline(piece)
+    box = [(piece.x, butt), (piece.right_x, butt), (piece.right_x, top), (piece.x, top)]
     notches = [_notch(piece, notch) for notch in piece.notches]
-    free: list[Polygon] = [_corners(cell) for cell in near]
-    standing = cells_left(outline, notches + free, butt, top)
+    free = [_corners(cell) for cell in near]
+    standing: list[Cell] = []
+    bare: list[Cell] = []
+    for column in columns_of([box, _outline(piece), *notches, *free], butt, top, 2):
+        stacks = column.stacks
+        cut = [stack for number, stack in stacks.items() if 2 <= number < 2 + len(notches)]
+        piece_here = without(stacks.get(1, []), cut)
+        free_here = [
+            stretch
+            for number, stack in stacks.items()
+            if number >= 2 + len(notches)
+            for stretch in stack
+        ]
+        standing += cells_of(column, without(piece_here, [free_here]))
+        if 0 in stacks:
+            bare += cells_of(column, without(free_here, [piece_here]))
     for place in _thick(standing, slack, piece, job):
         found = f"it standing where no siding may, {place}"
         yield fault(where, found, "it cut away there")
-    box = [(piece.x, butt), (piece.right_x, butt), (piece.right_x, top), (piece.x, top)]
-    covered: list[Polygon] = [
-        _corners(c)
-        for c in (*cells_left(outline, notches, butt, top), *cells_left(box, free, butt, top))
-    ]
-    for place in _thick(cells_left(box, covered, butt, top), slack, piece, job):
+    for place in _thick(bare, slack, piece, job):
         yield fault(where, f"the wall bare, {place}", "it left on there")
 
 
 def _thick(cells: Sequence[Cell], slack: int, piece: Piece, job: Job) -> Iterator[str]:
     """Say where parts lie that are more than what rounding puts astray."""
+    if not any(_is_higher(cell, slack) for cell in cells):
+        return
     for part in connected(cells):
         # A sliver may be long, also at a slant; a square of the slack fits into no sliver.
         if _holds_square(part, slack):
@@ -69,19 +80,24 @@ def _thick(cells: Sequence[Cell], slack: int, piece: Piece, job: Job) -> Iterato
 
 def _holds_square(part: Sequence[Cell], side: int) -> bool:
     """Whether an upright square fits into cells that join each other."""
-    if sum(cell.area for cell in part) < side * side:
+    high = [cell for cell in part if _is_higher(cell, side)]
+    if not high or sum(cell.area for cell in part) < side * side:
         return False
-    ordered = sorted(part, key=lambda cell: cell.left)
     starting: dict[Number, list[Cell]] = {}
-    for cell in ordered:
+    for cell in high:
         starting.setdefault(cell.left, []).append(cell)
-    ends = {cell.right for cell in ordered}
-    for cell in ordered:
+    ends = {cell.right for cell in part}
+    for cell in sorted(high, key=lambda cell: cell.left):
         inner = [end - side for end in ends if cell.left < end - side < cell.right]
         for start in (cell.left, Fraction(cell.left + cell.right) / 2, *inner):
             if _fits(cell, start, start + side, side, starting, None):
                 return True
     return False
+
+
+def _is_higher(cell: Cell, side: int) -> bool:
+    """Whether a cell is higher anywhere than a square that it may be a part of."""
+    return cell.high_left - cell.low_left > side or cell.high_right - cell.low_right > side
 
 
 def _fits(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.check.edges import edges_of
 from lapwright.check.fault import fault
-from lapwright.check.zoning import fields_of, job_of
+from lapwright.check.zoning import fields_of, job_of, lowest_fields
 from lapwright.job.wall import StopKind
 from lapwright.measure import tape_step, write_length
 
@@ -31,13 +31,13 @@ def all_lines(job: Job) -> Mapping[tuple[str, int], tuple[int, ...]]:
 
     The first is the lowest butt edge, the last the top line of the last course. [ticks]
     """
-    found = {}
+    found: dict[tuple[str, int], tuple[int, ...]] = {}
     for wall in job.walls:
+        if (wall.mark, wall.bottom) in found:
+            continue
         group = [wall]
         if wall.start is None:
             group = [w for w in job.walls if w.start is None and w.part == wall.part]
-        if (wall.mark, wall.bottom) in found:
-            continue
         floor = min(w.base for w in group)
         start: int
         if wall.start is not None:
@@ -51,13 +51,14 @@ def all_lines(job: Job) -> Mapping[tuple[str, int], tuple[int, ...]]:
     return found
 
 
-def lines_of_fields(job: Job, mark: str) -> list[tuple[int, ...]]:
-    """Give the course lines of each zone of a wall, from the bottom up. [ticks]"""
-    return [
-        all_lines(job_of(job, field.siding))[mark, field.wall.bottom]
-        for field in fields_of(job)
-        if field.wall.mark == mark
-    ]
+@lru_cache(maxsize=16)
+def lines_of_fields(job: Job) -> Mapping[str, list[tuple[int, ...]]]:
+    """Give the course lines of each zone of every wall, from the bottom up. [ticks]"""
+    found: dict[str, list[tuple[int, ...]]] = {}
+    for field in fields_of(job):
+        lines = all_lines(job_of(job, field.siding))[field.wall.mark, field.wall.bottom]
+        found.setdefault(field.wall.mark, []).append(lines)
+    return found
 
 
 def _on_wall(wall: Wall, group: Sequence[Wall], first: int, job: Job) -> tuple[int, ...]:
@@ -210,12 +211,23 @@ def judge_corners(findings: Sequence[str], job: Job) -> Iterator[str]:
 
 def corners(job: Job) -> Iterator[tuple[Wall, Wall]]:
     """Give the walls of a part that meet at a corner, the left one first."""
-    for place, wall in enumerate(job.walls):
-        after = [w for w in job.walls[place + 1 :] if w.part == wall.part]
-        before = [w for w in job.walls[:place] if w.part == wall.part]
-        following = after[0] if after else before[0] if len(before) > 1 else None
+    for wall, following in following_walls(job):
         if following and wall.right in _CORNERS and following.left is wall.right:
             yield wall, following
+
+
+def following_walls(job: Job) -> list[tuple[Wall, Wall | None]]:
+    """Give each wall with the one that meets it at its right, None where there is none."""
+    after: dict[str, Wall] = {}
+    first = {wall.part: wall for wall in reversed(job.walls)}
+    count = Counter(wall.part for wall in job.walls)
+    found: list[tuple[Wall, Wall | None]] = []
+    for wall in reversed(job.walls):
+        # From the last wall of a part of three one comes back to its first.
+        back = first[wall.part] if count[wall.part] > 2 else None
+        found.append((wall, after.get(wall.part, back)))
+        after[wall.part] = wall
+    return found[::-1]
 
 
 def _parted(wall: Wall, following: Wall, job: Job) -> bool:
@@ -224,13 +236,13 @@ def _parted(wall: Wall, following: Wall, job: Job) -> bool:
     sidings = []
     for each, x in ((wall, wall.width), (following, 0)):
         # Above the first zones, other sidings or bands part the courses anyway.
-        field = next(field for field in fields_of(job) if field.wall.mark == each.mark)
+        field = lowest_fields(job)[each.mark]
         sidings.append(field.siding)
         edges = edges_of(field.wall)
         ends = [p.y for pair in edges if pair[0].x == pair[1].x == x for p in pair]
         if not ends:
             return False
-        lines = lines_of_fields(job, each.mark)[0]
+        lines = lines_of_fields(job)[each.mark][0]
         low, high = max(min(ends), lines[0]), min(max(ends), lines[-1])
         seen.append((each.base + low, each.base + high, {each.base + y for y in lines}))
     if sidings[0].name != sidings[1].name:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from fractions import Fraction
-from itertools import combinations, pairwise
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from lapwright.check.claims import Seam
@@ -114,7 +114,7 @@ def judge_seams(
 ) -> Iterator[str]:
     """Compare the list of seams with the pieces, and every broken rule with the findings."""
     met = _seams_of(pieces)
-    wanted = [seam for _, _, seam in met]
+    wanted = dict.fromkeys(seam for _, _, seam in met)
     claimed = Counter(seams)
     for seam in wanted:
         if not claimed[seam]:
@@ -128,7 +128,7 @@ def judge_seams(
         for rule in _broken_alone(left, right, seam, courses, job):
             if not _is_told(seam, findings):
                 yield fault(_name(seam), rule, "the rule kept, or a finding that names both")
-    for a, b in combinations(wanted, 2):
+    for a, b in _near(list(wanted), max(job.rules.in_line_courses, 2)):
         for rule in _broken_together(a, b, job):
             if not any(_is_told(seam, findings) for seam in (a, b)):
                 words = f"{rule} of the {_name(b)}"
@@ -144,6 +144,17 @@ def _seams_of(pieces: Sequence[Piece]) -> list[tuple[Piece, Piece, Seam]]:
         for run in by_run.values()
         for a, b in pairwise(sorted(run, key=lambda piece: piece.x))
     ]
+
+
+def _near(seams: Sequence[Seam], courses: int) -> Iterator[tuple[Seam, Seam]]:
+    """Pair the seams of a wall that are less than so many courses apart."""
+    stacked: dict[tuple[str, int], list[int]] = {}
+    for i, seam in enumerate(seams):
+        stacked.setdefault((seam.wall, seam.course), []).append(i)
+    for i, seam in enumerate(seams):
+        near = range(seam.course - courses + 1, seam.course + courses)
+        for j in sorted(j for c in near for j in stacked.get((seam.wall, c), ()) if j > i):
+            yield seam, seams[j]
 
 
 def _name(seam: Seam) -> str:

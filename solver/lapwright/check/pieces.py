@@ -53,8 +53,9 @@ def judge_pieces(
 
 def judge_order(pieces: Sequence[Piece], marks: Sequence[str]) -> Iterator[str]:
     """Check that pieces stand in the order of hanging."""
-    known = [piece for piece in pieces if piece.wall in marks]
-    keys = [(marks.index(p.wall), p.course, p.x) for p in known]
+    place = {mark: number for number, mark in enumerate(marks)}
+    known = [piece for piece in pieces if piece.wall in place]
+    keys = [(place[p.wall], p.course, p.x) for p in known]
     for (before, a), (after, b) in pairwise(zip(keys, known, strict=True)):
         if before > after:
             wanted = "the order of wall, course and place from the left"

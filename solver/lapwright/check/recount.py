@@ -21,7 +21,7 @@ from lapwright.check.stretches import judge_trim, pieces_of
 from lapwright.check.supplies import judge_supplies, read_supplies
 from lapwright.check.surround import notched_sills
 from lapwright.errors import AuditError, InputError
-from lapwright.job.reading import parse_job
+from lapwright.job.reading import job_of_data
 from lapwright.job.wall import OpeningShape
 from lapwright.measure import INCH, MILLIMETRE, write_length
 
@@ -99,7 +99,8 @@ def _read_job(top: Group) -> Job | None:
     if not isinstance(top.data.get("job"), dict):
         return None
     try:
-        return parse_job(json.dumps(data, ensure_ascii=False), "")
+        # Through JSON, so that a record in memory is read as one from a file.
+        return job_of_data(json.loads(json.dumps(data)))
     except InputError as error:
         top.faults.extend(
             fault(f"job, {finding.place.key}", finding.found, finding.wanted)
@@ -116,6 +117,7 @@ def _judge(claims: Claims, job: Job) -> Iterator[str]:
     yield from _judge_labels(claims, job)
     yield from judge_order(claims.pieces, [wall.mark for wall in job.walls])
     names = [siding.name for siding in job.sidings]
+    known = {piece.label for piece in claims.pieces}
     notched: dict[str, dict[str, list[int]]] = {}
     for part, courses in lay_job(job):
         own = [
@@ -126,8 +128,7 @@ def _judge(claims: Claims, job: Job) -> Iterator[str]:
         seams = [
             s
             for s in claims.seams
-            if s.left in labels
-            or (part.siding.name == names[0] and not _is_known(s.left, claims))
+            if s.left in labels or (part.siding.name == names[0] and s.left not in known)
         ]
         yield from judge_pieces(own, courses, part)
         yield from judge_seams(seams, own, courses, claims.findings, part)
@@ -145,10 +146,6 @@ def _judge(claims: Claims, job: Job) -> Iterator[str]:
             if opening.shape in (OpeningShape.ROUND, OpeningShape.ARCHED) and not told:
                 yield fault(where, "no finding", "one that its curve is to be traced")
             yield from judge_curve(opening, where)
-
-
-def _is_known(label: str, claims: Claims) -> bool:
-    return any(piece.label == label for piece in claims.pieces)
 
 
 def _judge_labels(claims: Claims, job: Job) -> Iterator[str]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from lapwright.check.columns import cells_left, connected
 from lapwright.check.edges import edges_of
 from lapwright.check.fault import fault
-from lapwright.check.grid import all_lines, lines_of_fields
+from lapwright.check.grid import all_lines, following_walls, lines_of_fields
 from lapwright.check.layout import eaves_of
 from lapwright.check.soffits import edges_of_soffits
 from lapwright.check.surround import channel_lengths
@@ -66,12 +66,14 @@ def judge_trim(
                 part if part in whole else to_tape(part, job.unit, safe)
                 for part in pieces_of(length, material)
             )
+    names: dict[tuple[str, str], set[str]] = {}
+    for *place, name in {*found, *wanted}:
+        names.setdefault((place[0], place[1]), set()).add(name)
     for key in sorted({*found, *wanted}):
         have, want = found.get(key, Counter()), wanted.get(key, Counter())
         role_name, mark, name = key
         where = f"trim {role_name} of wall {mark}"
-        names = {other[2] for other in (*found, *wanted) if other[:2] == key[:2]}
-        if len(names) > 1:
+        if len(names[key[:2]]) > 1:
             where += f", {name}"
         for length in sorted({*have, *want}):
             if have[length] != want[length]:
@@ -212,11 +214,10 @@ def _starters(wall: Wall, job: Job) -> Iterator[int]:
 def _posts(job: Job) -> Iterator[tuple[TrimRole, str, int]]:
     more = job.rules.post_below - job.rules.post_top_gap
     joined: set[str] = set()
-    for wall in job.walls:
+    for wall, following in following_walls(job):
         if wall.right not in _CORNERS:
             continue
         spans = _spans(wall, wall.width, job)
-        following = _next(wall, job)
         if following is not None and following.left is wall.right:
             # One post serves both: up to the taller wall, down to the lower foot.
             spans += _spans(following, 0, job)
@@ -230,19 +231,10 @@ def _posts(job: Job) -> Iterator[tuple[TrimRole, str, int]]:
                 yield _CORNERS[wall.left], wall.mark, high - low + more
 
 
-def _next(wall: Wall, job: Job) -> Wall | None:
-    """Give the wall that meets another at its right, None where there is none."""
-    part = [other for other in job.walls if other.part == wall.part]
-    place = part.index(wall) + 1
-    if place < len(part):
-        return part[place]
-    return part[0] if len(part) > 2 else None
-
-
 def _spans(wall: Wall, x: int, job: Job) -> list[tuple[int, int]]:
     """Give foot and top of a plumb side by the level line, none where there is none."""
     ends = [y for a, b in edges_of(wall) if a.x == b.x == x for y in (a.y, b.y)]
-    first = lines_of_fields(job, wall.mark)[0][0]
+    first = lines_of_fields(job)[wall.mark][0][0]
     if not ends or max(ends) <= first:
         return []
     return [(wall.base + max(min(ends), first), wall.base + max(ends))]

@@ -11,7 +11,7 @@ from lapwright.job.wall import Point
 from lapwright.measure import Ticks
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from lapwright.job.job import Job
     from lapwright.job.material import Siding
@@ -36,6 +36,12 @@ def fields_of(job: Job) -> tuple[Field, ...]:
             )
             fields.append(Field(part, number, *job.cladding(zone.siding)))
     return tuple(fields)
+
+
+@lru_cache(maxsize=64)
+def lowest_fields(job: Job) -> Mapping[str, Field]:
+    """Give the lowest field of every wall by its mark."""
+    return {field.wall.mark: field for field in reversed(fields_of(job))}
 
 
 @lru_cache(maxsize=64)

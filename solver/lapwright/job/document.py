@@ -22,7 +22,7 @@ class Document:
 
     file: str
     data: Any
-    """Nested mappings and sequences that know their lines."""
+    """Nested mappings and sequences that know their lines, if it is of a text."""
 
     def place(self, path: Sequence[str | int]) -> Place:
         """Find the line and column of a key path, as near as it can be found.
@@ -51,7 +51,8 @@ class Document:
         node = self.data
         for step in parents:
             node = node[step]
-        line, column = (mark + 1 for mark in node.lc.key(last))
+        marks = getattr(node, "lc", None)
+        line, column = (0, 0) if marks is None else (mark + 1 for mark in marks.key(last))
         return Place(self.file, line, column, write_path(path))
 
 

@@ -92,6 +92,11 @@ class Job:
     further: tuple[Cladding, ...] = ()
     """Sidings beside the first, each by a name of its own."""
 
+    def __hash__(self) -> int:
+        # What is remembered of a job is asked for wall by wall; to go through all of its
+        # walls each time would make twice the house four times the work.
+        return hash((self.name, self.siding.name, len(self.walls)))
+
     @property
     def sidings(self) -> tuple[Siding, ...]:
         """All sidings, the first one first."""

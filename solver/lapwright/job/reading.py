@@ -81,9 +81,24 @@ def parse_job(text: str, file: str) -> Job:
     return build_job(parse_form(text, file))
 
 
+def job_of_data(data: dict[str, Any]) -> Job:
+    """Read a job from plain data, as it stands in the record of a plan.
+
+    Raises
+    ------
+    InputError
+        The data are no job; lists every finding with its key, but without a line.
+    """
+    return build_job(_judged(Document("", data)))
+
+
 def parse_form(text: str, file: str) -> JobForm:
     """Read the judged form of a job from the text of its file, as `parse_job` does."""
-    document = parse_yaml(text, file)
+    return _judged(parse_yaml(text, file))
+
+
+def _judged(document: Document) -> JobForm:
+    """Read the form of a job from a document, and judge it."""
     if "ticks_per_inch" in document.data:
         found, wanted = "a plan.json", "a job file; `lapwright audit` recounts a plan"
         raise InputError(Finding(document.place(()), found, wanted))

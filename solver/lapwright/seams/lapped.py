@@ -6,6 +6,7 @@ between are whole stock lengths; so first piece + last piece is a constant of th
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -50,6 +51,14 @@ class Lapping:
             found.append(Part(Ticks(x), Ticks(length)))
             x += length - self.lap
         return tuple(found)
+
+    def seams(self, first: int) -> tuple[Zone, ...]:
+        """Give where the pieces lap for a length of the first one, from left to right."""
+        end, advance = self.run.x + first, self.panel - self.lap
+        return tuple(
+            Zone(end - self.lap + by, end + by)
+            for by in range(0, (self.pieces - 1) * advance, advance)
+        )
 
 
 def lapping(run: Run, job: Job, extra: int = 0) -> Lapping:
@@ -96,7 +105,8 @@ def place_seams(
     earlier
         Seams of the courses below on the same wall, by course number.
     offcuts
-        Lengths left on the right of stock lengths whose left end is used. [ticks]
+        Lengths left on the right of stock lengths whose left end is used, from the
+        shortest to the longest. [ticks]
     """
     best = _place(wall, lapping(run, job), job, earlier, offcuts)
     for extra in range(1, job.rules.extra_seams + 1):
@@ -129,7 +139,7 @@ def _place(
 
     def zones(first: int) -> tuple[Zone, ...]:
         if first not in known:
-            known[first] = Split(run, made.parts(first)).seams
+            known[first] = made.seams(first)
         return known[first]
 
     def faults(first: int) -> list[tuple[int, str]]:
@@ -154,8 +164,9 @@ def _place(
 
     def waste(first: int) -> int:
         """Give what is lost if the first piece comes from the best offcut. [ticks]"""
-        left = [o - rules.siding_kerf - first for o in offcuts]
-        return min((rest for rest in left if rest >= 0), default=made.panel - first)
+        wanted = first + rules.siding_kerf
+        best = bisect_left(offcuts, wanted)
+        return offcuts[best] - wanted if best < len(offcuts) else made.panel - first
 
     def rank(first: int) -> tuple[int, int, int]:
         return shortfall(first), waste(first), -first

@@ -105,9 +105,10 @@ def broken_by_place(
     broken = []
     if any(out.left < zone.right and zone.left < out.right for out in outs):
         broken.append(KEEP_OUT)
+    middle = zone.left + zone.right
     for below in range(1, max(rules.in_line_courses, 2)):
         for other in earlier.get(course - below, ()):
-            twice = abs(zone.twice_middle - other.twice_middle)
+            twice = abs(middle - other.left - other.right)
             if below == 1 and twice < 2 * rules.stagger:
                 broken.append(STAGGER)
             elif below < rules.in_line_courses and twice < 2 * rules.in_line_width:

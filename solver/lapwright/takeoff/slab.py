@@ -393,16 +393,18 @@ def upright(x: int, owner: str) -> Boundary:
 
 def _without(part: Span, spans: Iterable[Span]) -> list[Span]:
     """Take spans out of a part; what is left, from left to right."""
-    parts = [part]
+    # Each boundary with twice its middle, which is a sum of fractions.
+    parts = [((part[0].twice, part[0]), (part[1].twice, part[1]))]
     for left, right in spans:
+        start, end = (left.twice, left), (right.twice, right)
         kept = []
         for a, b in parts:
-            if right.twice <= a.twice or left.twice >= b.twice:
+            if end[0] <= a[0] or start[0] >= b[0]:
                 kept.append((a, b))
                 continue
-            if left.twice > a.twice:
-                kept.append((a, left))
-            if right.twice < b.twice:
-                kept.append((right, b))
+            if start[0] > a[0]:
+                kept.append((a, start))
+            if end[0] < b[0]:
+                kept.append((end, b))
         parts = kept
-    return [(a, b) for a, b in parts if a.twice < b.twice]
+    return [(a[1], b[1]) for a, b in parts if a[0] < b[0]]
