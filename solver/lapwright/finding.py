@@ -12,6 +12,7 @@ from lapwright.job.thermal import write_degrees
 from lapwright.job.wall import OpeningShape
 from lapwright.measure import Rounding, to_tape, write_length
 from lapwright.plan import NotchEdge
+from lapwright.seams.span import spanning
 from lapwright.seams.split import KEEP_OUT
 from lapwright.takeoff.area import is_clipped
 from lapwright.takeoff.movement import end_drawn_out, lap_opened
@@ -21,8 +22,10 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from lapwright.job.job import Job
+    from lapwright.job.wall import Opening
     from lapwright.plan import SidingPiece
     from lapwright.siding import Layout
+    from lapwright.takeoff.run import Run
 
 
 def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
@@ -47,6 +50,7 @@ def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
             for line in _thin(part, piece)
         ),
         *(_of(job, part, line) for part, laid in made for line in _cold(part, laid)),
+        *(_of(job, part, line) for part, laid in made for line in _too_wide(part, laid)),
         *(_of(job, part, line) for part, laid in made for line in _seams(part, laid)),
     )
 
@@ -172,6 +176,31 @@ def _cold(job: Job, layout: Layout) -> Iterator[str]:
 
 def _on_tape(length: Fraction | int, job: Job) -> str:
     return write_length(to_tape(length, job.unit, Rounding.NEAREST), job.unit)
+
+
+def _too_wide(job: Job, layout: Layout) -> Iterator[str]:
+    """Report openings that no stock length spans, so that a seam must lie at them."""
+    unit, longest = job.unit, job.siding.longest
+    runs: dict[str, list[Run]] = {}
+    for split in layout.splits:
+        runs.setdefault(split.run.wall, []).append(split.run)
+    wide: dict[tuple[str, Opening], list[tuple[int, Run]]] = {}
+    for wall in job.walls:
+        for run in runs.get(wall.mark, ()) if wall.openings else ():
+            for opening in wall.openings:
+                need = spanning(run, opening, job)
+                if need > longest:
+                    wide.setdefault((wall.mark, opening), []).append((need, run))
+    for (mark, opening), met in wide.items():
+        over = ["over"] if any(run.course.line > opening.head for _, run in met) else []
+        under = ["under"] if any(run.course.butt < opening.sill for _, run in met) else []
+        need = to_tape(max(need for need, _ in met), unit, Rounding.UP)
+        yield (
+            f"wall {mark}, opening {opening.name}: {write_length(opening.width, unit)} wide;"
+            f" the longest stock length of {write_length(longest, unit)} does not span it with"
+            f" its seams clear, so that one must lie {' and '.join(over + under)} it; a stock"
+            f" length of {write_length(need, unit)} would cure it"
+        )
 
 
 def _seams(job: Job, layout: Layout) -> Iterator[str]:

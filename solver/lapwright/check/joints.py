@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from lapwright.check.claims import Piece
     from lapwright.check.layout import Course, Run
     from lapwright.job.job import Job
+    from lapwright.job.wall import Opening
 
 
 def fewest_pieces(run: Run, job: Job) -> int | None:
@@ -124,6 +125,7 @@ def judge_seams(
     for seam in claimed:
         if seam not in wanted:
             yield fault(_name(seam), f"it {_place(seam, job)}", "no such seam")
+    yield from _judge_wide(met, courses, findings, job)
     for left, right, seam in met:
         for rule in _broken_alone(left, right, seam, courses, job):
             if not _is_told(seam, findings):
@@ -192,6 +194,19 @@ def _broken_alone(
             length = write_length(piece.length, unit)
             shortest = write_length(rules.shortest_piece, unit)
             yield f"piece {piece.label} of {length}, shorter than {shortest}"
+    for opening in _openings_at(left, right, seam, courses, job):
+        yield f"it at opening {opening.name}"
+
+
+def _openings_at(
+    left: Piece,
+    right: Piece,
+    seam: Seam,
+    courses: Mapping[str, Sequence[Course]],
+    job: Job,
+) -> Iterator[Opening]:
+    """Give the openings that a seam lies over or under, or too near to."""
+    rules = job.rules
     course = next((c for c in courses.get(seam.wall, ()) if c.number == seam.course), None)
     if course is None:
         return
@@ -204,7 +219,31 @@ def _broken_alone(
             or opening.head == course.butt
         )
         if meets and start < opening.right + keep and end > opening.x - keep:
-            yield f"it at opening {opening.name}"
+            yield opening
+
+
+def _judge_wide(
+    met: Sequence[tuple[Piece, Piece, Seam]],
+    courses: Mapping[str, Sequence[Course]],
+    findings: Sequence[str],
+    job: Job,
+) -> Iterator[str]:
+    """Ask for a finding about every opening that no stock length spans."""
+    wide = {
+        (seam.wall, opening.name): opening.right - opening.x
+        for left, right, seam in met
+        for opening in _openings_at(left, right, seam, courses, job)
+        if opening.right - opening.x > job.siding.longest
+    }
+    for (mark, name), width in wide.items():
+        lengths = [write_length(length, job.unit) for length in (width, job.siding.longest)]
+        words = [f"wall {mark}", f"opening {name}", *lengths]
+        if not any(all(word in told for word in words) for told in findings):
+            yield fault(
+                f"opening {name} of wall {mark}",
+                f"it {lengths[0]} wide, a seam at it, and no finding",
+                f"one that names it, {lengths[0]} and the stock length of {lengths[1]}",
+            )
 
 
 def _broken_together(a: Seam, b: Seam, job: Job) -> Iterator[str]:

@@ -9,8 +9,9 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from lapwright.job.rules import Rules
-    from lapwright.job.wall import Wall
+    from lapwright.job.wall import Opening, Wall
     from lapwright.measure import Ticks
+    from lapwright.takeoff.course import Course
     from lapwright.takeoff.run import Run
 
 
@@ -64,6 +65,11 @@ IN_LINE = "is in line with a seam too few courses away"
 SHORT = "leaves a piece shorter than the shortest piece"
 
 
+def meets_course(opening: Opening, course: Course, rules: Rules) -> bool:
+    """Whether an opening keeps seams out of a course: it cuts it, or stands on its edge."""
+    return opening.sill - rules.sill_clearance <= course.line and opening.head >= course.butt
+
+
 def kept_out(wall: Wall, run: Run, rules: Rules) -> tuple[Zone, ...]:
     """List where openings at a run's course keep seams out, from left to right."""
     margin = max(rules.side_clearance, rules.keep_out)
@@ -73,7 +79,7 @@ def kept_out(wall: Wall, run: Run, rules: Rules) -> tuple[Zone, ...]:
             (
                 Zone(o.x - margin, o.right + margin)
                 for o in wall.openings
-                if o.sill - rules.sill_clearance <= course.line and o.head >= course.butt
+                if meets_course(o, course, rules)
             ),
             key=lambda zone: (zone.left, zone.right),
         )
