@@ -16,6 +16,7 @@ from lapwright.check.layout import eaves_of
 from lapwright.check.soffits import edges_of_soffits
 from lapwright.check.surround import channel_lengths
 from lapwright.check.zoning import fields_of, job_of, strip_of
+from lapwright.job.corners import corners_of
 from lapwright.job.material import Family, TrimRole
 from lapwright.job.wall import OpeningShape, StopKind
 from lapwright.measure import INCH, Rounding, tape_step, to_tape, write_length
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from lapwright.check.columns import Polygon
     from lapwright.job.job import Job
     from lapwright.job.material import Trim
-    from lapwright.job.wall import Wall
+    from lapwright.job.wall import Opening, Wall
 
 SHORTEST_REST = 12 * INCH
 """A rest of a stretch shorter than this is made so long. [ticks]"""
@@ -205,10 +206,24 @@ def _starters(wall: Wall, job: Job) -> Iterator[int]:
     for a, b in edges_of(wall):
         if a.y == b.y == foot and a.x < b.x:
             place: int = a.x
-            low = sorted((o.x, o.right) for o in wall.openings if o.sill <= foot < o.head)
+            low = sorted(span for o in wall.openings for span in _feet(o, foot))
             for left, right in [*low, (b.x, b.x)]:
                 yield min(left, b.x) - place - 2 * job.rules.starter_gap
                 place = max(place, right)
+
+
+def _feet(opening: Opening, foot: int) -> Iterator[tuple[int, int]]:
+    """Give what an opening takes of the line that the siding begins at. [ticks]"""
+    if not opening.sill <= foot < opening.head:
+        return
+    # A tick of height has the spans of the line itself, cut into columns.
+    cells = cells_left(corners_of(opening), [], foot, foot + 1)
+    for part in connected(cells):
+        spans = [span for cell in part if (span := cell.span(foot)) is not None]
+        left = min((a for a, _ in spans), default=0)
+        right = max((b for _, b in spans), default=0)
+        if left < right:
+            yield left.__floor__(), right.__ceil__()
 
 
 def _posts(job: Job) -> Iterator[tuple[TrimRole, str, int]]:

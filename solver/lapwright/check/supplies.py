@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 from lapwright.check.areas import gross_area
 from lapwright.check.edges import edges_of
 from lapwright.check.fault import fault
+from lapwright.check.surround import SILLED, up
+from lapwright.check.surround import edges_of as sides_of
 from lapwright.job.material import Family
-from lapwright.job.wall import OpeningKind, StopKind
+from lapwright.job.wall import StopKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -23,7 +25,6 @@ if TYPE_CHECKING:
 
 _POSTS = ("outside_corner", "inside_corner")
 _CORNERS = (StopKind.OUTSIDE_CORNER, StopKind.INSIDE_CORNER)
-_SILLED = (OpeningKind.WINDOW, OpeningKind.VENT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,11 +124,11 @@ def _in_pounds(name: str, nails: int, rules: Supplies) -> Count:
 def _round_openings(job: Job) -> int:
     """Give the length of all edges that are taped. [ticks]"""
     length = 0
-    for wall in job.walls:
-        for o in wall.openings:
-            length += (o.head - o.sill) + (o.right - o.x) + (o.head - o.sill)
-            if o.kind in _SILLED:
-                length += o.right - o.x
+    for o in (opening for wall in job.walls for opening in wall.openings):
+        for a, b in sides_of(o):
+            # Nobody tapes the floor under a door.
+            if o.kind in SILLED or a.y > o.sill or b.y > o.sill:
+                length += up(a, b)
     return length
 
 

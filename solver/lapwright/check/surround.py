@@ -25,7 +25,7 @@ def channel_lengths(opening: Opening, face: int, tabs: int = 0) -> Iterator[int]
     silled = opening.kind in SILLED
     edges = edges_of(opening)
     if opening.shape is OpeningShape.ROUND:
-        yield sum(_up(a, b) for a, b in edges) + face
+        yield sum(up(a, b) for a, b in edges) + face
     elif opening.shape in _STRAIGHT:
         floor = min(a.y for a, _ in edges)
         bare = [not silled and a.y == b.y == floor for a, b in edges]
@@ -33,7 +33,7 @@ def channel_lengths(opening: Opening, face: int, tabs: int = 0) -> Iterator[int]
             edges, [bare[-1], *bare], bare, [*bare[1:], bare[0]], strict=False
         ):
             if not here:
-                yield _up(a, b) + (2 - before - after) * face
+                yield up(a, b) + (2 - before - after) * face
     else:
         ends = 2 if silled else 1
         upright: int = opening.height
@@ -45,7 +45,7 @@ def channel_lengths(opening: Opening, face: int, tabs: int = 0) -> Iterator[int]
             for a, b in edges:
                 low, high = min(a.y, b.y), max(a.y, b.y)
                 if low >= spring and not low == high == opening.sill:
-                    head += _up(a, b)
+                    head += up(a, b)
                 elif high > spring:
                     # A plumb side may go on above the line where the arch begins.
                     head += high - spring
@@ -98,7 +98,7 @@ def _is_clad_below(a: Point, b: Point, courses: Sequence[Course], job: Job) -> b
     return False
 
 
-def _up(a: Point, b: Point) -> int:
+def up(a: Point, b: Point) -> int:
     """Give the distance of two corners, rounded up. [ticks]"""
     square = (a.x - b.x) ** 2 + (a.y - b.y) ** 2
     return isqrt(square - 1) + 1 if square else 0

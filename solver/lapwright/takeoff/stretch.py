@@ -14,7 +14,7 @@ from lapwright.measure import Rounding, Ticks, Unit, to_tape
 from lapwright.takeoff.grid import courses_of
 from lapwright.takeoff.soffit import edges_of
 from lapwright.takeoff.splice import splice
-from lapwright.takeoff.surround import channels_round, sill_lengths
+from lapwright.takeoff.surround import channels_round, chords, sill_lengths
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from lapwright.job.job import Job
     from lapwright.job.material import Trim
     from lapwright.job.rules import Rules
-    from lapwright.job.wall import Opening, Point, Wall
+    from lapwright.job.wall import Point, Wall
 
     _Made = tuple["Stretch", Trim | None]
 _CORNERS = {
@@ -119,7 +119,7 @@ def _starters(field: Field, job: Job) -> Iterator[_Made]:
         role, place = TrimRole.SILL_CHANNEL, f"{place}, for the ripped first course"
     pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
     bottoms = [(a.x, b.x) for a, b in pairs if a.y == b.y == foot and a.x < b.x]
-    doors = [o for o in wall.openings if o.sill <= foot < o.head]
+    doors = [span for opening in wall.openings for span in chords(opening, foot)]
     for left, right in sorted(_gaps(bottoms, doors)):
         length = to_tape(right - left - 2 * field.rules.starter_gap, unit, Rounding.DOWN)
         stretch = Stretch(role, wall.mark, place, length)
@@ -133,21 +133,27 @@ def _bands(wall: Wall, job: Job) -> Iterator[_Made]:
         if not strip:
             continue
         across = (min(p.x for p in strip), max(p.x for p in strip))
-        crossed = [o for o in wall.openings if o.sill < above.low and o.head > below.high]
+        crossed = [
+            (int(o.x), o.right)
+            for o in wall.openings
+            if o.sill < above.low and o.head > below.high
+        ]
         for left, right in sorted(_gaps([across], crossed)):
             length = to_tape(right - left - 2 * job.rules.band_gap, job.unit, Rounding.DOWN)
             stretch = Stretch(TrimRole.BELLY_BAND, wall.mark, f"over zone {number}", length)
             yield stretch, job.band_trim(Ticks(above.low - below.high))
 
 
-def _gaps(parts: Sequence[tuple[int, int]], doors: Sequence[Opening]) -> list[tuple[int, int]]:
-    """Take the openings out of the bottom edges."""
+def _gaps(
+    parts: Sequence[tuple[int, int]], taken: Sequence[tuple[int, int]]
+) -> list[tuple[int, int]]:
+    """Take what openings take out of the bottom edges."""
     left_over = list(parts)
-    for door in doors:
+    for start, end in taken:
         left_over = [
             part
             for left, right in left_over
-            for part in ((left, min(right, door.x)), (max(left, door.right), right))
+            for part in ((left, min(right, start)), (max(left, end), right))
             if part[0] < part[1]
         ]
     return left_over

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from lapwright.job.material import Family, TrimRole
-from lapwright.job.wall import OpeningKind, StopKind
+from lapwright.job.wall import StopKind
 from lapwright.measure import (
     square_feet,
     square_metres,
@@ -18,6 +18,7 @@ from lapwright.measure import (
     write_millimetres,
 )
 from lapwright.takeoff.area import gross_area
+from lapwright.takeoff.surround import perimeter
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -29,7 +30,6 @@ if TYPE_CHECKING:
 
 _POSTS = (TrimRole.OUTSIDE_CORNER, TrimRole.INSIDE_CORNER)
 _CORNERS = (StopKind.OUTSIDE_CORNER, StopKind.INSIDE_CORNER)
-_SILLED = (OpeningKind.WINDOW, OpeningKind.VENT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,10 +226,7 @@ def _barrier(rules: Supplies, unit: Unit, walls: Sequence[Wall]) -> Supply:
 
 def _tape(rules: Supplies, unit: Unit, walls: Sequence[Wall]) -> Supply:
     openings = [opening for wall in walls for opening in wall.openings]
-    length = sum(
-        2 * opening.height + (2 if opening.kind in _SILLED else 1) * opening.width
-        for opening in openings
-    )
+    length = sum(perimeter(opening) for opening in openings)
     return Supply(
         "flashing tape",
         math.ceil(Fraction(length, rules.tape_length)),

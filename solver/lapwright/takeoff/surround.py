@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import pairwise
-from math import isqrt
+from math import ceil, floor, isqrt
 from typing import TYPE_CHECKING
 
 from lapwright.job.corners import corners_of
@@ -27,6 +27,31 @@ _TRIES = 10
 def has_sill(opening: Opening) -> bool:
     """Whether channel runs along an opening's lower edge."""
     return opening.kind in (OpeningKind.WINDOW, OpeningKind.VENT)
+
+
+def chords(opening: Opening, y: int) -> list[tuple[int, int]]:
+    """Give what an opening's polygon takes of a line just above a height, outward. [ticks]"""
+    corners = corners_of(opening)
+    crossed = sorted(
+        a.x + Fraction((b.x - a.x) * (y - a.y), b.y - a.y)
+        for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)
+        if min(a.y, b.y) <= y < max(a.y, b.y)
+    )
+    spans = zip(crossed[::2], crossed[1::2], strict=True)
+    return [(floor(left), ceil(right)) for left, right in spans if left < right]
+
+
+def perimeter(opening: Opening) -> int:
+    """Give the length round an opening, without the floor under a door. [ticks]
+
+    Of the polygon that it is cut by; each of its sides is rounded up to ticks.
+    """
+    corners = corners_of(opening)
+    return sum(
+        _length(side)
+        for side in zip(corners, [*corners[1:], corners[0]], strict=True)
+        if has_sill(opening) or not side[0].y == side[1].y == opening.sill
+    )
 
 
 def channels_round(opening: Opening, face: int, tabs: int = 0) -> Iterator[tuple[str, int]]:

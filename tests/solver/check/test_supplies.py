@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 TEXT = """
 job: x
 siding: {material: MATERIAL}
-supplies: {nails_a_pound: 150}
+supplies: {nails_a_pound: 150, tape_length: 1}
 walls:
   - name: a
     width: 20'
@@ -41,8 +41,11 @@ def record(material: str = "fiber-cement 8-1/4", old: str = "", new: str = "") -
     [
         ("fiber-cement 8-1/4", "", ""),
         ("vinyl double 4", "", ""),
-        ("vinyl double 4", "{nails_a_pound: 150}", "none"),
+        ("vinyl double 4", "{nails_a_pound: 150, tape_length: 1}", "none"),
         ("vinyl double 4", "name: c", "name: c, part: shed"),
+        # Tape by the shape of the opening; its box would take 10 ft, or with the sill.
+        ("vinyl double 4", "{name: w,", "{name: w, shape: round,"),
+        ("vinyl double 4", "{name: w,", "{name: w, shape: octagon, kind: door,"),
     ],
 )
 def test_what_is_planned_stands(material: str, old: str, new: str) -> None:

@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import pytest
+
+from lapwright.check import recount
 from lapwright.job.material import TrimRole
 from lapwright.job.reading import parse_job
 from lapwright.measure import INCH, Ticks, Unit
+from lapwright.planning import make_plan
+from lapwright.record import plan_record
 from lapwright.takeoff.stretch import Stretch, find_stretches, piece_lengths
 
 if TYPE_CHECKING:
@@ -66,6 +71,36 @@ def test_the_starter_leaves_out_the_door() -> None:
     door = "openings: [{name: d, kind: door, x: 100, sill: 0, width: 36, height: 80}]"
     job = job_of("{name: a, width: 240, height: 96, " + door + "}")
     assert [i for _, i in found(job, TrimRole.STARTER)] == [99.5, 103.5]
+
+
+@pytest.mark.parametrize(
+    ("opening", "starters"),
+    [
+        # Its corners are cut by 6 in: 24 in of it stand on the line.
+        ("shape: octagon, cut: 6, x: 100, sill: 0, width: 36, height: 80", [105.5, 109.5]),
+        # Its tip only touches the line.
+        ("shape: polygon, corners: [[120, 0], [140, 40], [100, 40]]", [239.5]),
+        # Cut by the line at half its height: 20 in of 40.
+        ("shape: polygon, corners: [[120, -20], [140, 20], [100, 20]]", [109.5, 109.5]),
+        # Two legs on the line, from 100 to 110 and from 130 to 140.
+        (
+            "shape: polygon, corners: [[100, 0], [110, 0], [110, 20], [130, 20], [130, 0],"
+            " [140, 0], [140, 40], [100, 40]]",
+            [99.5, 19.5, 99.5],
+        ),
+        # Round, its middle on the line: its whole width of 24 in.
+        ("shape: round, x: 108, sill: -12, width: 24, height: 24", [107.5, 107.5]),
+    ],
+)
+def test_the_starter_goes_by_the_shape_on_its_line(opening: str, starters: list[float]) -> None:
+    """What stands on the line is left out, and 1/4 in at each end (JLC, as above).
+
+    The recount, which finds it by columns, agrees.
+    """
+    openings = "openings: [{name: d, kind: door, " + opening + "}]"
+    job = job_of("{name: a, width: 240, height: 96, " + openings + "}")
+    assert [i for _, i in found(job, TrimRole.STARTER)] == starters
+    assert recount(plan_record(make_plan(job))) == ()
 
 
 def test_channel_round_a_window_and_a_door() -> None:

@@ -81,6 +81,31 @@ def test_a_house_by_the_catalogue() -> None:
 
 
 @pytest.mark.parametrize(
+    ("shape", "low", "high"),
+    [
+        # A right triangle of 36, 48 and 60 in, exactly.
+        ("shape: polygon, corners: [[0, 0], [48, 0], [0, 36]]", 144, 144),
+        # Its floor is not taped under a door.
+        ("kind: door, shape: polygon, corners: [[0, 0], [48, 0], [0, 36]]", 96, 96),
+        # A circle of 24 in: 24 pi = 75.398; its polygon stands 1/64 in off it at most.
+        ("shape: round, x: 0, sill: 30, width: 24, height: 24", 75.398, 75.5),
+        # Half a circle over two sides of 42 in and a sill of 36: 120 + 18 pi = 176.549.
+        ("shape: arched, x: 0, sill: 30, width: 36, height: 60", 176.549, 176.65),
+        # Eight sides of 24 (sqrt 2 - 1) in: 79.529, and a tick for each.
+        ("shape: octagon, x: 0, sill: 30, width: 24, height: 24", 79.529, 79.531),
+        # Sides of 24 and 24-3 in, a head and a sill of sqrt(36^2 + 3^2) = 36.125.
+        ("x: 0, sill: {left: 30, right: 33}, width: 36, height: 24", 120.249, 120.251),
+    ],
+)
+def test_tape_goes_round_the_true_shape(shape: str, low: float, high: float) -> None:
+    """Rolls of 1/64 in tell the perimeter, which is that of plain geometry."""
+    text = house("{tape_length: 1/64}").replace("      - {name: d", "      # {name: d")
+    text = text.replace("x: 5', sill: 3', width: 3', height: 4'", shape)
+    rolls = counted(text)["flashing tape"].quantity
+    assert low * 64 - 1e-6 <= rolls <= high * 64 + 1
+
+
+@pytest.mark.parametrize(
     ("group", "name", "quantity"),
     [
         ("{nail_spacing: 12}", "siding nails", 15),  # 13-1/3 up, and one
