@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from lapwright.job.material import Family, TrimRole
 from lapwright.job.soffit import PanelWay, Rip, SoffitEnd
-from lapwright.job.wall import OpeningShape
 from lapwright.measure import write_length
+from lapwright.takeoff.surround import head_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -23,10 +24,11 @@ _POSTS = (TrimRole.OUTSIDE_CORNER, TrimRole.INSIDE_CORNER)
 def find_trim(
     job: Job, trim: Sequence[TrimPiece], panels: Sequence[SoffitPanel]
 ) -> tuple[str, ...]:
-    """List what the crew must know of posts, heads and soffits, each as one sentence."""
+    """List what the crew must know of posts, heads, bands and soffits, each a sentence."""
     return (
         *_posts(job, trim),
         *_heads(job),
+        *_bands(job),
         *(line for soffit in job.soffits for line in _soffit(soffit, job, panels)),
         *_mitres(panels),
     )
@@ -63,12 +65,32 @@ def _posts(job: Job, trim: Sequence[TrimPiece]) -> Iterator[str]:
 def _heads(job: Job) -> Iterator[str]:
     for wall in job.walls:
         for opening in wall.openings:
-            is_straight = opening.shape is OpeningShape.RECTANGLE
-            if opening.kind in job.head_flashing and not is_straight:
+            if opening.kind in job.head_flashing and head_length(opening) is None:
                 yield (
-                    f"wall {wall.mark}, opening {opening.name}: its head is not straight, so no"
-                    " head flashing is planned; bend one to the curve"
+                    f"wall {wall.mark}, opening {opening.name}: its head is not one straight"
+                    " side, so no head flashing is planned; flash it by the maker's"
+                    " instructions"
                 )
+
+
+def _bands(job: Job) -> Iterator[str]:
+    """Report belly bands, whose upper edges want flashing that is not planned.
+
+    References
+    ----------
+    Pacific Northwest Inspections Group, Siding Transitions and Flashing, 2016: any level run
+    of trim gets a drip cap and Z-flashing, above all one between gable siding and wall.
+    """
+    banded = [
+        wall.mark
+        for wall in job.walls
+        if any(above.low > below.high for below, above in pairwise(wall.zones))
+    ]
+    if banded:
+        yield (
+            f"wall {', '.join(banded)}: the upper edge of a belly band wants Z-flashing, which"
+            " is not planned; flash it by the maker's instructions"
+        )
 
 
 def _soffit(soffit: Soffit, job: Job, panels: Sequence[SoffitPanel]) -> Iterator[str]:

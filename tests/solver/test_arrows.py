@@ -30,7 +30,7 @@ ALLOWED = {
     "siding": BASE | {"job", "takeoff", "seams", "plan", "notches"},
     "coursing": BASE | {"job", "takeoff", "siding", "plan"},
     "finding": BASE | {"job", "takeoff", "seams", "siding", "plan", "coursing"},
-    "trimwork": BASE | {"job", "plan"},
+    "trimwork": BASE | {"job", "takeoff", "plan"},
     "bars": BASE | {"job", "cutting", "plan"},
     "planning": BASE
     | {"job", "cutting", "takeoff", "seams", "plan", "siding", "finding", "trimwork", "bars"}

@@ -25,13 +25,34 @@ def test_a_spliced_post_is_told_with_how_it_is_made() -> None:
     assert not [each for each in told(low) if "corner" in each]
 
 
-def test_a_round_head_gets_no_straight_flashing() -> None:
-    """Nothing is planned over it, and the crew is told."""
+@pytest.mark.parametrize(
+    ("shape", "is_told"),
+    [
+        ("shape: round, x: 20, sill: 20, width: 20, height: 20", True),
+        ("shape: arched, x: 20, sill: 20, width: 20, height: 30", True),
+        ("shape: octagon, x: 20, sill: 20, width: 20, height: 20", True),
+        ("shape: polygon, corners: [[20, 20], [40, 20], [30, 40]]", True),
+        ("shape: polygon, corners: [[20, 20], [40, 20], [40, 50], [20, 40]]", False),
+        ("x: 20, sill: {left: 20, right: 20-1/4}, width: 20, height: 20", False),
+    ],
+)
+def test_only_a_straight_head_gets_flashing(shape: str, *, is_told: bool) -> None:
+    """No source says how long it is over curves and corners: there it is the maker's matter."""
     text = (
         "head_flashing: [window], walls: [{name: a, width: 60, height: 60, openings:"
-        " [{name: r, shape: round, x: 20, sill: 20, width: 20, height: 20}]}]"
+        " [{name: r, " + shape + "}]}]"
     )
-    assert any("its head is not straight" in line for line in told(text))
+    lines = [line for line in told(text) if "head flashing" in line]
+    assert bool(lines) is is_told
+    assert all("wall A, opening r: " in line for line in lines)
+    assert all(line.endswith("flash it by the maker's instructions") for line in lines)
+
+
+def test_a_belly_band_wants_flashing() -> None:
+    """Pacific Northwest Inspections Group, Siding Transitions and Flashing, 2016."""
+    text = "walls: [{name: a, width: 60, height: 96, zones: [{top: 40, band: BAND}, {}]}]"
+    assert any("Z-flashing" in line for line in told(text.replace("BAND", "8")))
+    assert not any("Z-flashing" in line for line in told(text.replace(", band: BAND", "")))
 
 
 SOFFIT = "walls: [{name: a, width: 60, height: 16}], soffits: [{name: s, wall: a, "

@@ -14,11 +14,11 @@ from lapwright.check.fault import fault
 from lapwright.check.grid import all_lines, following_walls, lines_of_fields
 from lapwright.check.layout import eaves_of
 from lapwright.check.soffits import edges_of_soffits
-from lapwright.check.surround import channel_lengths
+from lapwright.check.surround import channel_lengths, straight_head
 from lapwright.check.zoning import fields_of, job_of, strip_of
 from lapwright.job.corners import corners_of
 from lapwright.job.material import Family, TrimRole
-from lapwright.job.wall import OpeningShape, StopKind
+from lapwright.job.wall import StopKind
 from lapwright.measure import INCH, Rounding, tape_step, to_tape, write_length
 
 if TYPE_CHECKING:
@@ -141,8 +141,9 @@ def _stretches(
                 yield hung(job, name, TrimRole.SILL_CHANNEL), wall.mark, fit
         over = 2 * job.rules.head_flashing_reach
         for o in wall.openings:
-            if o.kind in job.head_flashing and o.shape is OpeningShape.RECTANGLE:
-                long = to_tape(o.right - o.x + over, job.unit, Rounding.UP)
+            head = straight_head(o)
+            if o.kind in job.head_flashing and head is not None:
+                long = to_tape(head + over, job.unit, Rounding.UP)
                 yield job.trim_for(TrimRole.HEAD_FLASHING), wall.mark, long
     for role, mark, length in (*_posts(job), *edges_of_soffits(job)):
         yield job.trim_for(role), mark, to_tape(length, job.unit, Rounding.DOWN)

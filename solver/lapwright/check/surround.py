@@ -62,6 +62,15 @@ def edges_of(opening: Opening) -> list[tuple[Point, Point]]:
     return list(zip(corners, [*corners[1:], corners[0]], strict=True))
 
 
+def straight_head(opening: Opening) -> int | None:
+    """Give the length of an upper edge that is straight from side to side. [ticks]"""
+    over = [(a, b) for a, b in edges_of(opening) if b.x < a.x]
+    for a, b in over:
+        if (a.x, b.x) == (opening.right, opening.x) and len(over) == 1:
+            return up(a, b)
+    return None
+
+
 def sills_of(opening: Opening) -> list[tuple[Point, Point]]:
     """Give the lower sides that are straight and rise at most one in twelve."""
     if opening.shape is OpeningShape.ROUND:

@@ -58,9 +58,10 @@ def _limit(entry: dict[str, Any], name: str) -> Ticks | None:
 
 
 def built_in_trim(siding_name: str | None, family: Family) -> tuple[Trim, ...]:
-    """Give the trim that goes with a siding: by its name, or by its family."""
-    default = "vinyl" if family is Family.LAPPED else "boards"
-    group = _table("siding").get(siding_name or "", {}).get("trim", default)
+    """Give the trim that goes with a siding: by its name, the rest by its family."""
+    tables = _table("trim")
+    usual = tables["vinyl" if family is Family.LAPPED else "boards"]
+    own = _table("siding").get(siding_name or "", {}).get("trim", "")
     return tuple(
         Trim(
             role=TrimRole(role),
@@ -70,7 +71,7 @@ def built_in_trim(siding_name: str | None, family: Family) -> tuple[Trim, ...]:
             splice_lap=read_length(entry.get("splice_lap", "0"), Unit.INCH),
             splice_gap=read_length(entry.get("splice_gap", "0"), Unit.INCH),
         )
-        for role, entry in _table("trim")[group].items()
+        for role, entry in (usual | tables.get(own, {})).items()
     )
 
 

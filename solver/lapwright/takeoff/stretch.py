@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 
 from lapwright.job.field import clip_outline, fields_of, first_field, job_of
 from lapwright.job.material import Family, TrimRole
-from lapwright.job.wall import OpeningShape, StopKind
+from lapwright.job.wall import StopKind
 from lapwright.measure import Rounding, Ticks, Unit, to_tape
 from lapwright.takeoff.grid import courses_of
 from lapwright.takeoff.soffit import edges_of
 from lapwright.takeoff.splice import splice
-from lapwright.takeoff.surround import channels_round, chords, sill_lengths
+from lapwright.takeoff.surround import channels_round, chords, head_length, sill_lengths
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -297,8 +297,9 @@ def _heads(wall: Wall, job: Job) -> Iterator[_Made]:
     """Give the flashing over the heads of openings, straight ones only."""
     trim = job.trim_for(TrimRole.HEAD_FLASHING)
     for opening in wall.openings:
-        if opening.kind in job.head_flashing and opening.shape is OpeningShape.RECTANGLE:
-            length = opening.width + 2 * job.rules.head_flashing_reach
+        head = head_length(opening)
+        if opening.kind in job.head_flashing and head is not None:
+            length = head + 2 * job.rules.head_flashing_reach
             fitted = to_tape(length, job.unit, Rounding.UP)
             flashing = Stretch(
                 TrimRole.HEAD_FLASHING, wall.mark, f"over {opening.name}", fitted

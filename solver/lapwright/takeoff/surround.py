@@ -129,6 +129,16 @@ def straight_sills(opening: Opening) -> list[tuple[Point, Point]]:
     ]
 
 
+def head_length(opening: Opening) -> int | None:
+    """Give the length of a head that is one straight side, rounded up; else None. [ticks]"""
+    if opening.shape in (OpeningShape.ROUND, OpeningShape.ARCHED):
+        return None
+    corners = corners_of(opening)
+    pairs = zip(corners, [*corners[1:], corners[0]], strict=True)
+    upper = [pair for pair in pairs if pair[0].x > pair[1].x]
+    return _length(upper[0]) if len(upper) == 1 else None
+
+
 def sill_lengths(opening: Opening) -> list[int]:
     """Give the lengths of an opening's straight sills, rounded down. [ticks]"""
     return [isqrt((b.x - a.x) ** 2 + (b.y - a.y) ** 2) for a, b in straight_sills(opening)]

@@ -121,6 +121,29 @@ def test_channel_round_a_window_and_a_door() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("window", "flashing"),
+    [
+        ("x: 20, sill: 20, width: 36, height: 48", [36.5]),
+        # 36 in to the side and 27 in up are 45 in along a slanted head.
+        ("shape: polygon, corners: [[20, 20], [56, 20], [56, 74], [20, 47]]", [45.5]),
+        # sqrt(36^2 + (1/4)^2) = 36.0009, up to the next sixteenth.
+        ("x: 20, sill: {left: 20, right: 20-1/4}, width: 36, height: 48", [36.5625]),
+        ("shape: octagon, x: 20, sill: 20, width: 36, height: 48", []),
+        ("shape: arched, x: 20, sill: 20, width: 36, height: 48", []),
+        # A dent in its sill makes no second head.
+        ("shape: polygon, corners: [[20, 20], [38, 30], [56, 20], [56, 60], [20, 60]]", [36.5]),
+    ],
+)
+def test_flashing_over_straight_heads(window: str, flashing: list[float]) -> None:
+    """Progressive Foam: drip caps are as wide as the opening; 1/4 in more at each end here."""
+    head = "head_flashing: [window], rules: {head_flashing_reach: 1/4}, "
+    opening = "openings: [{name: w, " + window + "}]"
+    job = job_of("{name: a, width: 240, height: 96, " + opening + "}", head)
+    assert [i for _, i in found(job, TrimRole.HEAD_FLASHING)] == flashing
+    assert recount(plan_record(make_plan(job))) == ()
+
+
 def test_channel_along_rakes_is_rounded_up() -> None:
     """A gable of 240 in at 6 in 12: each rake is sqrt(120² + 60²) = 134.164 in."""
     job = job_of("{name: a, width: 240, height: 96, gable: {pitch: 6/12}}")
