@@ -158,6 +158,8 @@ def _groups(job: Job) -> Iterator[str]:
         value = getattr(job.supplies, name)
         if name == "nails_a_pound":
             words = "nails are not weighed" if value is None else str(value)
+        elif value is None:
+            words = "no furring"
         else:
             words = write_length(value, unit)
         yield f"{name:<22} {words}"

@@ -93,6 +93,10 @@ def _recount(claims: Claims, job: Job) -> Iterator[Count]:
     planks = [piece for piece in claims.pieces if piece.siding in butted]
     joints = len(planks) - len({(piece.wall, piece.course, piece.run) for piece in planks})
     yield Count("joint flashing", joints, "pieces")
+    if rules.furring_spacing is not None:
+        high = sum(max(corner.y for corner in wall.outline) for wall in job.walls)
+        upright = _lengths_in(area, rules.furring_spacing) + high
+        yield Count("furring strips", _lengths_in(upright, rules.furring_length), "pieces")
 
 
 def _siding_nails(pieces: Sequence[Piece], rules: Supplies) -> int:

@@ -393,6 +393,8 @@ class SuppliesForm(Form):
     tape_length: PositiveLength | None = None
     corner_flashing_side: PositiveLength | None = None
     corner_flashing_length: PositiveLength | None = None
+    furring_spacing: PositiveLength | None = None
+    furring_length: PositiveLength | None = None
 
 
 class EstimatingForm(Form):

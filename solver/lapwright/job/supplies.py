@@ -1,4 +1,4 @@
-"""What is counted by a rule and not cut: nails, weather barrier, flashing."""
+"""What is counted by a rule and not cut: nails, weather barrier, flashing, furring."""
 
 from __future__ import annotations
 
@@ -31,5 +31,9 @@ class Supplies:
     """Reach of the corner flashing to each side of the corner. [ticks]"""
     corner_flashing_length: Ticks
     """Length of a roll of corner flashing. [ticks]"""
+    furring_length: Ticks
+    """Length of a furring strip as it is bought. [ticks]"""
+    furring_spacing: Ticks | None = None
+    """Of upright furring strips behind the siding, on centre; None: there are none. [ticks]"""
     nails_a_pound: int | None = None
     """Nails in a pound; None: nails are counted, not weighed."""

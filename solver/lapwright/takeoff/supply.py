@@ -87,6 +87,7 @@ def count_supplies(
             "pieces",
             "one behind each butt joint",
         ),
+        *_furring(rules, unit, job.walls),
     )
     return tuple(supply for supply in counted if supply.quantity > 0)
 
@@ -245,6 +246,29 @@ def _corner_flashing(rules: Supplies, unit: Unit, walls: Sequence[Wall]) -> Supp
         f"{_long(sum(heights), unit)} up the corners ({len(heights)}),"
         f" {_short(rules.corner_flashing_side, unit)} to each side, rolls of"
         f" {_long(rules.corner_flashing_length, unit)}",
+    )
+
+
+def _furring(rules: Supplies, unit: Unit, walls: Sequence[Wall]) -> Iterator[Supply]:
+    """Count upright strips: one at each spacing, and one more at the end of each wall.
+
+    References
+    ----------
+    Jans Lumber, Estimating Materials Using Perimeter: feet over a stock length, rounded up.
+    """
+    spacing = rules.furring_spacing
+    if spacing is None:
+        return
+    # Under a gable strips differ in height; all together they take its area.
+    area = sum(gross_area(wall.outline) for wall in walls)
+    ends = sum(wall.height for wall in walls)
+    length = math.ceil(Fraction(area, spacing)) + ends
+    yield Supply(
+        "furring strips",
+        math.ceil(Fraction(length, rules.furring_length)),
+        "pieces",
+        f"upright every {_short(spacing, unit)} and at the end of each wall,"
+        f" pieces of {_long(rules.furring_length, unit)}",
     )
 
 

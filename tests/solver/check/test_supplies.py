@@ -43,6 +43,8 @@ def record(material: str = "fiber-cement 8-1/4", old: str = "", new: str = "") -
         ("vinyl double 4", "", ""),
         ("vinyl double 4", "{nails_a_pound: 150, tape_length: 1}", "none"),
         ("vinyl double 4", "name: c", "name: c, part: shed"),
+        ("vinyl double 4", "tape_length: 1", "furring_spacing: 24"),
+        ("vinyl double 4", "tape_length: 1", "furring_spacing: 7/16, furring_length: 10'"),
         # Tape by the shape of the opening; its box would take 10 ft, or with the sill.
         ("vinyl double 4", "{name: w,", "{name: w, shape: round,"),
         ("vinyl double 4", "{name: w,", "{name: w, shape: octagon, kind: door,"),
@@ -55,10 +57,10 @@ def test_what_is_planned_stands(material: str, old: str, new: str) -> None:
     assert bool(made["supplies"]) == (new != "none")
 
 
-@pytest.mark.parametrize("line", range(6))
+@pytest.mark.parametrize("line", range(7))
 def test_a_wrong_quantity_is_found(line: int) -> None:
     """Each line of the counts is recounted."""
-    made = record()
+    made = record(old="tape_length: 1", new="tape_length: 1, furring_spacing: 16")
     made["supplies"][line]["quantity"] += 1
     name = made["supplies"][line]["name"]
     (fault,) = recount(made)

@@ -30,6 +30,7 @@ HOT = "thermal: {coefficient: 4.5e-5 /F, coldest: -20 F, hottest: 130 F, pocket:
         "unit: mm\nhanging_temperature: 12.3 C\nthermal: {coldest: -21 C, hottest: 55 C}\n",
         "supplies: none\nestimating: none\n",
         "supplies: {nail_spacing: 12, nails_a_pound: 210, barrier_lap: 0}\n",
+        "supplies: {furring_spacing: 16, furring_length: 2500 mm}\n",
         "estimating: {waste: 7.5 %, large_opening: 2.8 m2}\n",
         "estimating: {waste: 0, large_opening: 7/3 sq ft}\n",
         "labour: {minutes_a_cut: 1/3, minutes_a_seam: 0, rate_an_hour: 41.5}\n",

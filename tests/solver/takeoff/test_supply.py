@@ -115,6 +115,9 @@ def test_tape_goes_round_the_true_shape(shape: str, low: float, high: float) -> 
         ("{barrier_width: 3', barrier_lap: 0}", "weather barrier", 5),  # 1460 / 300
         ("{tape_length: 10'}", "flashing tape", 4),
         ("{corner_flashing_length: 54'}", "corner flashing", 1),
+        # 1460 sq ft over 16 in are 1095 ft, and 10 + 12 + 10 + 10: 1137 ft over 8.
+        ("{furring_spacing: 16}", "furring strips", 143),
+        ("{furring_spacing: 24, furring_length: 16'}", "furring strips", 49),  # 772 / 16
     ],
 )
 def test_every_input_counts(group: str, name: str, quantity: int) -> None:
