@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from lapwright.errors import NoPlanError
 from lapwright.job.catalogue import siding_names
-from lapwright.job.form import read_price
 from lapwright.job.material import StockLength
 from lapwright.job.reading import build_job, with_material
+from lapwright.job.value import read_price
 from lapwright.measure import LengthError, Ticks, read_length
 from lapwright.variant import Trial, Variant, length_variants, start_variants, try_out
 from lapwright_cli.asking import AskingError

@@ -5,9 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from lapwright.job.catalogue import group_texts
-from lapwright.job.form import read_coefficient
 from lapwright.job.material import Family
 from lapwright.job.thermal import movement
+from lapwright.job.value import read_coefficient
 from lapwright.measure import FOOT, INCH, MILLIMETRE
 
 COEFFICIENT = read_coefficient(group_texts("thermal", Family.LAPPED)["coefficient"])

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 from lapwright.errors import Finding
 from lapwright.job import catalogue
 from lapwright.job.estimating import Estimating
-from lapwright.job.form import read_area, read_coefficient, read_percent
 from lapwright.job.labour import MINUTES, Labour
 from lapwright.job.material import Family
 from lapwright.job.stickers import PAPERS, StickerSheet
 from lapwright.job.supplies import Supplies
 from lapwright.job.thermal import Thermal, write_degrees
+from lapwright.job.value import read_area, read_coefficient, read_percent
 from lapwright.measure import Ticks, Unit, read_length, write_length
 
 if TYPE_CHECKING:

@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from lapwright.job.document import Document
-    from lapwright.job.form import JobForm, SidingForm
+    from lapwright.job.form import JobForm
+    from lapwright.job.material_form import SidingForm
     from lapwright.measure import Ticks
 
 MOST_STARTS = 500

@@ -19,10 +19,12 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from lapwright.job.document import Document
-    from lapwright.job.form import JobForm, SidingForm, StockForm, WallForm
+    from lapwright.job.form import JobForm
     from lapwright.job.job import Job
     from lapwright.job.material import Trim
+    from lapwright.job.material_form import SidingForm, StockForm
     from lapwright.job.wall import Opening
+    from lapwright.job.wall_form import WallForm
     from lapwright.measure import Ticks
 
     Path = tuple[str | int, ...]

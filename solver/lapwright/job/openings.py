@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from lapwright.job.document import Document
-    from lapwright.job.form import OpeningForm
+    from lapwright.job.wall_form import OpeningForm
     from lapwright.measure import Unit
 
     Path = tuple[str | int, ...]

@@ -10,7 +10,7 @@ from lapwright.measure import Ticks, round_ticks
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from lapwright.job.form import WallForm
+    from lapwright.job.wall_form import WallForm
 
 
 def wall_outline(form: WallForm) -> tuple[tuple[Point, ...], Point]:

@@ -10,7 +10,7 @@ from pydantic import BaseModel, ValidationError
 from lapwright.errors import Finding, InputError, NoPlanError
 from lapwright.job import catalogue
 from lapwright.job.document import Document, parse_yaml, read_text
-from lapwright.job.form import FurtherSidingForm, JobForm, SidingForm, StockForm, WallForm, show
+from lapwright.job.form import JobForm
 from lapwright.job.groups import (
     long_panels,
     read_estimating,
@@ -22,11 +22,14 @@ from lapwright.job.groups import (
 from lapwright.job.job import Cladding, Job, StartRange
 from lapwright.job.judging import judge_job, judge_trim_materials, judge_wall
 from lapwright.job.material import HUNG_WITH_SIDING, Family, Siding, StockLength, Trim, TrimRole
+from lapwright.job.material_form import FurtherSidingForm, SidingForm, StockForm
 from lapwright.job.openings import opening_of
 from lapwright.job.outline import wall_outline, wall_zones
 from lapwright.job.rules import Rules
 from lapwright.job.soffits import OF_SOFFITS, judge_soffits, make_soffits
+from lapwright.job.value import show
 from lapwright.job.wall import Wall, mark_at
+from lapwright.job.wall_form import WallForm
 from lapwright.measure import INCH, MILLIMETRE, Ticks, Unit, write_length
 
 if TYPE_CHECKING:
@@ -35,7 +38,7 @@ if TYPE_CHECKING:
 
     from pydantic_core import ErrorDetails
 
-    from lapwright.job.form import HungTrimsForm, TrimsForm
+    from lapwright.job.material_form import HungTrimsForm, TrimsForm
 
 _COLD = 40
 

@@ -18,8 +18,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from lapwright.job.document import Document
-    from lapwright.job.form import JobForm, SoffitForm
+    from lapwright.job.form import JobForm
     from lapwright.job.wall import Wall
+    from lapwright.job.wall_form import SoffitForm
 
 OF_SOFFITS = (TrimRole.FASCIA, TrimRole.F_CHANNEL, TrimRole.SOFFIT)
 """Trim that comes from the catalogue only where a job has soffits."""

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from lapwright.job.document import Document
-    from lapwright.job.form import WallForm
+    from lapwright.job.wall_form import WallForm
     from lapwright.measure import Unit
 
 

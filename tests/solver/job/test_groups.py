@@ -9,10 +9,10 @@ import pytest
 
 from lapwright.errors import InputError
 from lapwright.job.catalogue import sticker_sheets
-from lapwright.job.form import read_area, read_coefficient
 from lapwright.job.reading import parse_job
 from lapwright.job.stickers import PAPERS
 from lapwright.job.thermal import Thermal
+from lapwright.job.value import read_area, read_coefficient
 from lapwright.measure import FOOT, INCH, MILLIMETRE, Ticks
 from lapwright.record import job_record
 
