@@ -33,11 +33,12 @@ class Strip:
 
 def strips_of(wall: Wall, courses: Sequence[Course], rules: Rules) -> Iterator[Strip]:
     """Find the strips that the courses of a wall leave, by its level edges alone."""
+    bottom, height = wall.bottom, wall.height
     below = [(o.sill - rules.sill_clearance, f"under {o.name}") for o in wall.openings]
     above = [
         (o.head + rules.head_clearance, o.head, f"over {o.name}")
         for o in wall.openings
-        if o.head < wall.height
+        if o.head < height
     ]
     eaves = eaves_of(wall, rules)
     below += [
@@ -45,18 +46,20 @@ def strips_of(wall: Wall, courses: Sequence[Course], rules: Rules) -> Iterator[S
         for number, eave in enumerate(sorted(eaves, key=lambda e: e.left), start=1)
     ]
     above += [(roof.high, roof.y, "over the lower roof") for roof in roofs_of(wall, rules)]
+    below = [(y, place) for y, place in below if bottom < y < height]
+    above = [(y, edge, place) for y, edge, place in above if edge > bottom]
     for course in courses:
-        if course.butt < wall.bottom and bottoms_of(wall):
+        if course.butt < bottom and bottoms_of(wall):
             yield Strip(
                 wall.mark,
                 "over the bottom",
-                course.line - wall.bottom,
-                wall.bottom - course.butt,
+                course.line - bottom,
+                bottom - course.butt,
                 is_bottom=True,
             )
         for y, place in below:
-            if wall.bottom < y < wall.height and course.butt < y < course.line:
+            if course.butt < y < course.line:
                 yield Strip(wall.mark, place, y - course.butt, course.line - y)
         for y, edge, place in above:
-            if edge > wall.bottom and course.butt < edge and y < course.line:
+            if course.butt < edge and y < course.line:
                 yield Strip(wall.mark, place, course.line - y, y - course.butt)

@@ -164,7 +164,13 @@ def is_supported(opening: Opening, runs: Iterable[Run], rules: Rules) -> bool:
         for a, b in straight_sills(opening)
         for i in range(1, _TRIES)
     ]
+    lowest, highest = (
+        min((y for _, y in spots), default=0),
+        max((y for _, y in spots), default=0),
+    )
     for run in runs:
+        if highest <= run.course.butt or run.course.line <= lowest:
+            continue
         inside = [(x, y) for x, y in spots if run.course.butt < y < run.course.line]
         for x, y in inside:
             for part in run.shape:
