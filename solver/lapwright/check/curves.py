@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import floor, lcm
 from typing import TYPE_CHECKING
 
 from lapwright.check.fault import fault
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
 
 _OFF = INCH // 64 + 2
 """A corner may lie so far outside of the curve, rounding to ticks included. [ticks]"""
+_FINE = 10**6
+"""The square of a side's distance may be less than the radius's by one part in so many."""
 
 
 def judge_curve(opening: Opening, where: str) -> Iterator[str]:
@@ -37,16 +40,23 @@ def judge_curve(opening: Opening, where: str) -> Iterator[str]:
         else:
             wide, high, centre = half, Fraction(opening.rise), Fraction(spring)
     arched = opening.shape is OpeningShape.ARCHED
+    # In parts of a tick all of these are whole, and whole numbers are many times as fast.
+    parts = lcm(*(number.denominator for number in (middle, centre, wide, high)))
+    x0, y0, across, up = (int(number * parts) for number in (middle, centre, wide, high))
+    radius = across * up
+    farthest = floor((radius * (1 + Fraction(_OFF) / min(wide, high))) ** 2)
     for a, b in edges_of(opening):
         if arched and (min(a.y, b.y) < spring or a.y == b.y == opening.sill):
             continue
-        # Measured in half axes the curve is a circle of radius one.
-        (x1, y1), (x2, y2) = (((p.x - middle) / wide, (p.y - centre) / high) for p in (a, b))
+        # Each way times the other's half axis: the curve is a circle.
+        (x1, y1), (x2, y2) = (
+            ((p.x * parts - x0) * up, (p.y * parts - y0) * across) for p in (a, b)
+        )
         cross = x1 * y2 - x2 * y1
         apart = (x2 - x1) ** 2 + (y2 - y1) ** 2
         # An arch's first and last side reach the curve at the spring line.
-        if cross < 0 or cross**2 < apart * (1 - Fraction(1, 10**6)):
+        if cross < 0 or cross**2 * _FINE < apart * radius**2 * (_FINE - 1):
             yield fault(where, "a side of its polygon inside the curve", "it outside")
         for x, y in ((x1, y1), (x2, y2)):
-            if x * x + y * y > (1 + Fraction(_OFF) / min(wide, high)) ** 2:
+            if x * x + y * y > farthest:
                 yield fault(where, "a corner of its polygon far off the curve", "it near")

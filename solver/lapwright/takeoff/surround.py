@@ -164,10 +164,9 @@ def is_supported(opening: Opening, runs: Iterable[Run], rules: Rules) -> bool:
         for a, b in straight_sills(opening)
         for i in range(1, _TRIES)
     ]
-    lowest, highest = (
-        min((y for _, y in spots), default=0),
-        max((y for _, y in spots), default=0),
-    )
+    if not spots:
+        return False
+    lowest, highest = min(y for _, y in spots), max(y for _, y in spots)
     for run in runs:
         if highest <= run.course.butt or run.course.line <= lowest:
             continue
