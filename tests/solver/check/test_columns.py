@@ -80,12 +80,20 @@ rectangles = st.tuples(*[st.integers(-2, 14)] * 4).map(
 slants = st.tuples(st.integers(0, 12), st.integers(0, 12), st.integers(1, 4)).map(
     lambda n: [(n[0], -1), (n[0] + n[2], -1), (n[1] + n[2], 13), (n[1], 13)]
 )
+# Corners between whole numbers, such as those of cells, and a level top inside the strip.
+wedges = st.tuples(st.integers(0, 24), st.integers(1, 24), st.integers(1, 30)).map(
+    lambda n: [
+        (Fraction(n[0], 3), Fraction(-1, 2)),
+        (Fraction(n[0], 3) + Fraction(n[1], 7), Fraction(n[2], 3)),
+        (Fraction(n[0], 3) - Fraction(n[1], 5), Fraction(n[2], 3)),
+    ]
+)
 
 
 @settings(max_examples=150, deadline=None)
 @given(
     st.sampled_from([SQUARE, GABLE]),
-    st.lists(st.one_of(rectangles, slants), max_size=4),
+    st.lists(st.one_of(rectangles, slants, wedges), max_size=4),
     st.integers(0, 6),
     st.integers(7, 12),
 )
@@ -98,7 +106,8 @@ def test_areas_and_parts_agree_with_another_library(
     """Area and number of parts are those that a library of floats finds."""
     cells = cells_left(wanted, removed, bottom, top)
     strip = Polygon(wanted).intersection(box(-1, bottom, 13, top))
-    other = strip.difference(unary_union([Polygon(shape) for shape in removed]))
+    floats = [[(float(x), float(y)) for x, y in shape] for shape in removed]
+    other = strip.difference(unary_union([Polygon(shape) for shape in floats]))
     assert float(area(cells)) == pytest.approx(other.area, abs=1e-9)
     # A library of floats may leave shreds, or a neck, where sides or corners only touch.
     thinner = other.buffer(-1e-7, join_style="mitre")
