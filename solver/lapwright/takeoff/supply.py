@@ -10,8 +10,10 @@ from typing import TYPE_CHECKING
 from lapwright.job.material import Family, TrimRole
 from lapwright.job.wall import StopKind
 from lapwright.measure import (
+    Rounding,
     square_feet,
     square_metres,
+    to_tape,
     write_decimal,
     write_feet,
     write_inches,
@@ -228,11 +230,12 @@ def _barrier(rules: Supplies, unit: Unit, walls: Sequence[Wall]) -> Supply:
 def _tape(rules: Supplies, unit: Unit, walls: Sequence[Wall]) -> Supply:
     openings = [opening for wall in walls for opening in wall.openings]
     length = sum(perimeter(opening) for opening in openings)
+    along = to_tape(length, unit, Rounding.UP)
     return Supply(
         "flashing tape",
         math.ceil(Fraction(length, rules.tape_length)),
         "rolls",
-        f"{_long(length, unit)} along heads, sides and sills of openings ({len(openings)}),"
+        f"{_long(along, unit)} along heads, sides and sills of openings ({len(openings)}),"
         f" rolls of {_long(rules.tape_length, unit)}",
     )
 
