@@ -39,6 +39,7 @@ def judge_cover(course: Course, run: Run, piece: Piece, job: Job, where: str) ->
     free = [_corners(cell) for cell in near]
     standing: list[Cell] = []
     bare: list[Cell] = []
+    # By their numbers: the box that the piece may fill, its outline, notches, what is free.
     for column in columns_of([box, _outline(piece), *notches, *free], butt, top, 2):
         stacks = column.stacks
         cut = [stack for number, stack in stacks.items() if 2 <= number < 2 + len(notches)]

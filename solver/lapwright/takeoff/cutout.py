@@ -73,7 +73,8 @@ class _Row:
 
     low: Number
     high: Number
-    free: tuple[tuple[Line, Line, str, str], ...]
+    free: tuple[tuple[Number, Number], ...]
+    """Twice the middle of the left and of the right side of each part."""
     rest: tuple[Rest, ...]
 
 
@@ -102,14 +103,10 @@ def told_by(run: Run, left: int, right: int, top: Number, boxes: Sequence[Box]) 
             for box in boxes
             if box.low <= row.low and row.high <= box.high
         )
-        if any(
-            max(a, sum(first)) < min(b, sum(last))
-            for first, last, _, _ in row.free
-            for a, b in spans
-        ):
+        if any(max(a, first) < min(b, last) for first, last in row.free for a, b in spans):
             return False
         for rest in row.rest:
-            place, end = sum(rest.left), sum(rest.right)
+            place, end = rest.left[0] + rest.left[1], rest.right[0] + rest.right[1]
             for a, b in spans:
                 if a <= place:
                     place = max(place, b)
@@ -284,18 +281,21 @@ def _row(
         start = inside((run.left.place(low, butt), run.left.place(high, butt)))
     if run.right.bends:
         end = inside((run.right.place(low, butt), run.right.place(high, butt)))
-    free = tuple(
-        (a, b, p.left.owner, p.right.owner)
-        for p in parts
-        for a, b in ((inside((p.left.low, p.left.high)), inside((p.right.low, p.right.high))),)
-        if sum(a) < sum(b)
-    )
+    free: list[tuple[Number, Number]] = []
     rest: list[Rest] = []
-    place, owner = start, ""
-    for a, b, of_left, of_right in (*free, (end, end, "", "")):
-        if sum(place) < sum(a):
-            owners = tuple(o for o in (owner, of_left) if o)
+    place, reached, owner = start, start[0] + start[1], ""
+    for here in parts:
+        a = inside((here.left.low, here.left.high))
+        b = inside((here.right.low, here.right.high))
+        first, last = a[0] + a[1], b[0] + b[1]
+        if first >= last:
+            continue
+        free.append((first, last))
+        if reached < first:
+            owners = tuple(o for o in (owner, here.left.owner) if o)
             rest.append(Rest(y1, y2, place, a, owners))
-        if sum(b) > sum(place):
-            place, owner = b, of_right
-    return _Row(y1, y2, free, tuple(rest))
+        if last > reached:
+            place, reached, owner = b, last, here.right.owner
+    if reached < end[0] + end[1]:
+        rest.append(Rest(y1, y2, place, end, (owner,) if owner else ()))
+    return _Row(y1, y2, tuple(free), tuple(rest))
