@@ -234,12 +234,12 @@ class _Frame:
         u = round_ticks(x, self.step, Rounding.DOWN)
         is_level = before[1] == spots[-1][1]
         v = round_ticks(y, self.step, Rounding.UP if is_level else Rounding.NEAREST)
-        for _ in range(64):
-            turn = (u - before[0]) * (y - before[1]) - (v - before[1]) * (x - before[0])
+        for aside in (u, Ticks(u - self.step)):
+            turn = (aside - before[0]) * (y - before[1]) - (v - before[1]) * (x - before[0])
             if turn <= 0 or v <= before[1]:
-                break
-            u = Ticks(u - self.step)
-        return u, v
+                return aside, v
+        # A side that leans but little would have to be moved far; it is raised instead.
+        return u, round_ticks(y, self.step, Rounding.UP)
 
 
 def _unbent(corners: list[Corner], least: int) -> list[Corner]:

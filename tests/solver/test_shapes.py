@@ -301,3 +301,28 @@ def test_overlapping_openings_are_told_by_marks() -> None:
     except NoPlanError:
         pytest.fail("a sound job")
     assert any(n.points for p in plan.siding for n in p.notches)
+
+
+def test_a_step_over_a_head_that_hardly_leans_takes_less_than_a_mark() -> None:
+    """Where a plumb side of one opening meets the shallow head of another, nothing is bare.
+
+    A mark beside the step would let the slanted cut, 1 in 40, begin half an inch too far;
+    raised by less than a mark it begins at the step: side clearance 1/4 in past 146 in.
+    """
+    job = job_of(
+        [
+            {"name": "O0", "x": 86, "sill": 0, "width": 60, "height": 5},
+            {"name": "O1", "x": 144, "sill": {"left": 0, "right": "-1/8"}}
+            | {"width": 5, "height": 4},
+        ]
+    )
+    plan = make_plan(job)
+    assert recount(plan_record(plan)) == ()
+    places = {
+        piece.x + u
+        for piece in plan.siding
+        for notch in piece.notches
+        for u, v in notch.points
+        if v < 5 * INCH and piece.x + u < 147 * INCH
+    }
+    assert max(places) * 4 == 585 * INCH
