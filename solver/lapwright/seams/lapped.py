@@ -173,7 +173,13 @@ def _place(
 
     choices = _candidates(made, low, high, outs, earlier, job, offcuts)
     on_tape = {first // step * step for first in choices} | {low, high}
-    broken = {first: len(faults(first)) for first in on_tape if low <= first <= high}
+    fitting = (first for first in on_tape if low <= first <= high)
+    broken: dict[int, int] = {}
+    for first in sorted(fitting, key=lambda first: (waste(first), -first)):
+        broken[first] = len(faults(first))
+        if not broken[first]:
+            # What breaks no rule misses no stagger either, so that waste alone decides.
+            return Split(run, made.parts(first))
     least = min(broken.values())
     best = min((first for first, count in broken.items() if count == least), key=rank)
     return Split(run, made.parts(best), tuple(faults(best)))
