@@ -123,6 +123,8 @@ def test_one_wall_is_shown_and_another_can_be_picked(crew: Crew) -> None:
     page = crew.open(two_walls())
     assert crew.walls() == ["Wall A: South"]
     page.get_by_role("link", name="Wall B: North").tap()
+    # A touch is done before the page has answered it.
+    page.get_by_role("heading", name="Wall B: North").wait_for()
     assert crew.walls() == ["Wall B: North"]
     assert page.locator("nav [aria-current]").all_inner_texts() == ["Wall B: North"]
 
