@@ -46,6 +46,20 @@ def planned(zones: str) -> Plan:
     return make_plan(parse_job(JOB.format(zones=zones), "job.yaml"))
 
 
+@pytest.mark.parametrize(
+    "zones", ["[{top: 3', band: 6}, {}]", "[{top: 3'}, {siding: fiber-cement 8-1/4}]"]
+)
+def test_a_sill_on_the_top_of_a_zone_is_held(zones: str) -> None:
+    """Siding ends right below the window's sill at 3 ft: 36 in less 1/4 in at each end.
+
+    The window is an opening of the zone above, which may be clad otherwise.
+    """
+    plan = planned(zones)
+    assert recount(plan_record(plan)) == ()
+    held = [p.length for p in plan.trim if p.role == "sill_channel" and p.place == "under W"]
+    assert held == [35.5 * 8128]
+
+
 def test_each_zone_has_its_siding_and_the_count_goes_on() -> None:
     """Courses of 8 in below the band and of 7 in above it, numbered through the wall.
 

@@ -118,6 +118,7 @@ def _judge(claims: Claims, job: Job) -> Iterator[str]:
     yield from judge_order(claims.pieces, [wall.mark for wall in job.walls])
     names = [siding.name for siding in job.sidings]
     known = {piece.label for piece in claims.pieces}
+    openings = {wall.mark: wall.openings for wall in job.walls}
     notched: dict[str, dict[str, list[int]]] = {}
     for part, courses in lay_job(job):
         own = [
@@ -133,7 +134,7 @@ def _judge(claims: Claims, job: Job) -> Iterator[str]:
         yield from judge_pieces(own, courses, part)
         yield from judge_seams(seams, own, courses, claims.findings, part)
         for mark, laid in courses.items():
-            notched.setdefault(mark, {}).update(notched_sills(laid, part))
+            notched.setdefault(mark, {}).update(notched_sills(openings[mark], laid, part))
     for piece in claims.pieces:
         if piece.siding not in names:
             yield fault(f"piece {piece.label}, siding", piece.siding, one_of(names))

@@ -80,10 +80,15 @@ def sills_of(opening: Opening) -> list[tuple[Point, Point]]:
     ]
 
 
-def notched_sills(courses: Sequence[Course], job: Job) -> dict[str, list[int]]:
-    """Give the lengths of the sills of every opening under which a notch is cut."""
+def notched_sills(
+    openings: Sequence[Opening], courses: Sequence[Course], job: Job
+) -> dict[str, list[int]]:
+    """Give the lengths of the sills of every opening of a wall under which a notch is cut.
+
+    An opening may stand on the top of a zone, and so be none of its openings.
+    """
     found: dict[str, list[int]] = {}
-    for opening in dict.fromkeys(o for course in courses for o in course.wall.openings):
+    for opening in openings:
         sills = sills_of(opening)
         if any(_is_clad_below(a, b, courses, job) for a, b in sills):
             found[opening.name] = [isqrt((b.x - a.x) ** 2 + (b.y - a.y) ** 2) for a, b in sills]
