@@ -348,3 +348,73 @@ class Rows:
                 return None
         solution = self._highs.getSolution()
         return np.array(solution.col_value), np.array(solution.row_dual)
+
+
+class Program:
+    """A linear program over columns that are added over time, with rows that are given.
+
+    Parameters
+    ----------
+    low, high
+        Of the rows; infinite where there is none. (rows,), (rows,)
+    """
+
+    def __init__(self, low: Real, high: Real) -> None:
+        self._highs = _silent()
+        self._highs.setOptionValue("presolve", "off")
+        self._highs.setOptionValue("solver", "simplex")
+        self._highs.setOptionValue("simplex_strategy", 4)
+        rows = len(low)
+        none = np.zeros(0)
+        starts = np.zeros(rows, dtype=np.int32)
+        self._highs.addRows(rows, low, high, 0, starts, none.astype(np.int32), none)
+        self._columns = 0
+
+    def add(self, costs: Real, weights: list[tuple[Whole, Real]]) -> None:
+        """Add columns, each with the rows it has weights in. (columns,)(columns)"""
+        number = len(costs)
+        if not number:
+            return
+        sizes = np.array([len(at) for at, _ in weights])
+        self._highs.addCols(
+            number,
+            costs,
+            np.zeros(number),
+            np.full(number, INFINITE),
+            int(sizes.sum()),
+            (np.cumsum(sizes) - sizes).astype(np.int32),
+            np.concatenate([at for at, _ in weights]).astype(np.int32),
+            np.concatenate([values for _, values in weights]).astype(float),
+        )
+        self._columns += number
+
+    def price(self, column: int, cost: float) -> None:
+        """Change what a column costs."""
+        self._highs.changeColCost(column, cost)
+
+    def limit(self, column: int, most: float) -> None:
+        """Change how often a column may be used."""
+        self._highs.changeColBounds(column, 0.0, most)
+
+    def ask(self, row: int, low: float, high: float) -> None:
+        """Change the bounds of a row."""
+        self._highs.changeRowBounds(row, low, high)
+
+    def solve(self) -> tuple[float, Real, Real] | None:
+        """Solve to optimality.
+
+        Returns
+        -------
+        tuple or None
+            Value, use of the columns (columns,), dual values of the rows (rows,); None
+            where there is no solution.
+        """
+        _run(self._highs)
+        if self._highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+            self._highs.clearSolver()
+            _run(self._highs)
+            if self._highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+                return None
+        solution = self._highs.getSolution()
+        value = self._highs.getInfo().objective_function_value
+        return value, np.array(solution.col_value), np.array(solution.row_dual)

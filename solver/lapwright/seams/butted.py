@@ -52,7 +52,7 @@ def place_joints(
         zone = Zone(left, left + gap)
         return tuple(broken_by_place(zone, run.course.number, outs, earlier, rules))
 
-    fitted = partial(_fitted, tuple(int(s.length) for s in job.siding.stock), step)
+    fitted = partial(fitted, tuple(int(s.length) for s in job.siding.stock), step)
 
     def against(part: Part, *, is_last: bool) -> int:
         """Count the rules that a piece and the joint after it break."""
@@ -119,7 +119,7 @@ def _fewest(run: Run, studs: Sequence[int], gap: int, reach: int) -> int:
     return joints + 1  # rounding to the tape may cost one
 
 
-def _fitted(stock: Sequence[int], step: int, room: int) -> Ticks | None:
+def fitted(stock: Sequence[int], step: int, room: int) -> Ticks | None:
     """Give the length of a piece for a room: a whole stock length, or cut to the tape.
 
     A whole stock length may miss the room by less than a mark of the tape.

@@ -7,7 +7,7 @@ between are whole stock lengths; so first piece + last piece is a constant of th
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from lapwright.errors import NoPlanError
@@ -35,6 +35,11 @@ class Lapping:
     lap: Ticks
     step: Ticks
     """Mark of the tape. [ticks]"""
+
+    @property
+    def advance(self) -> int:
+        """How far one seam is from the next. [ticks]"""
+        return self.panel - self.lap
 
     def parts(self, first: int) -> tuple[Part, ...]:
         """Give the pieces for a length of the first one. [ticks]
@@ -87,6 +92,25 @@ def lapping(run: Run, job: Job, extra: int = 0) -> Lapping:
     # stays at the right end of the run.
     ends = to_tape(exact, job.unit, Rounding.DOWN)
     return Lapping(run, panel, pieces, ends, lap, tape_step(job.unit))
+
+
+def lappings(run: Run, job: Job) -> tuple[Lapping, ...]:
+    """List how a run can be lapped: by pieces, fewest first, and by what lies between.
+
+    The pieces between the first and the last are whole stock lengths of one kind.
+    """
+    found = []
+    longest = job.siding.longest
+    for extra in range(job.rules.extra_seams + 1):
+        made = lapping(run, job, extra)
+        for stock in reversed(job.siding.stock):
+            exact = run.length + (made.pieces - 1) * made.lap
+            exact -= (made.pieces - 2) * stock.length
+            ends = to_tape(exact, job.unit, Rounding.DOWN)
+            is_new = stock.length == longest or made.pieces > 2
+            if is_new and 2 * made.step <= ends <= 2 * longest:
+                found.append(replace(made, panel=stock.length, ends=ends))
+    return tuple(found)
 
 
 def place_seams(

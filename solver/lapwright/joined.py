@@ -1,0 +1,199 @@
+"""Seams and cuts decided together for one siding of a job."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from lapwright.cutting import Ends, Piece, Stock
+from lapwright.errors import NoPlanError
+from lapwright.job.material import Family
+from lapwright.joint.problem import NOWHERE, Apart, JointProblem, Run, Ways
+from lapwright.measure import Rounding, Ticks, tape_step, to_tape, write_length
+from lapwright.seams.butted import fitted, joint_places
+from lapwright.seams.lapped import Lapping, lappings
+from lapwright.seams.split import Part, Split, Zone, broken_by_place, kept_out
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lapwright.job.job import Job
+    from lapwright.job.wall import Wall
+    from lapwright.joint.problem import Whole
+    from lapwright.takeoff.run import Run as CourseRun
+
+MOST_WAYS = 20_000
+"""More ways than this of one run are not listed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A run with a choice, and the pieces that each of its ways comes to."""
+
+    wall: Wall
+    run: CourseRun
+    ways: Ways
+    parts: tuple[Lapping, ...] | Whole
+    """Lapped: the variants; butted: right ends of the pieces before a joint. (ways, joints)"""
+    first: Whole
+    """Lapped: variant and length of the first piece of every way. (ways, 2)"""
+
+
+def choices_of(runs: Sequence[tuple[Wall, CourseRun]], job: Job) -> list[Choice | None]:
+    """List the ways of every run, None for one that is a single piece."""
+    known: dict[tuple[object, ...], Choice] = {}
+    found: list[Choice | None] = []
+    for wall, run in runs:
+        if run.length <= job.siding.longest:
+            found.append(None)
+            continue
+        outs = tuple((z.left, z.right) for z in kept_out(wall, run, job.rules))
+        key = (run.x, run.length, run.left.inset, run.right.inset, outs)
+        if key not in known:
+            make = _on_studs if job.siding.family is Family.BUTTED else _lapped
+            known[key] = make(wall, run, job)
+        same = known[key]
+        found.append(Choice(wall, run, same.ways, same.parts, same.first))
+    return found
+
+
+def _lapped(wall: Wall, run: CourseRun, job: Job) -> Choice:
+    rules, step, lap = job.rules, int(tape_step(job.unit)), int(job.rules.lap)
+    outs = kept_out(wall, run, rules)
+    least = [max(rules.shortest_piece, end.inset + lap) for end in (run.left, run.right)]
+    longest = int(job.siding.longest)
+    made = lappings(run, job)
+    rows: list[list[Whole]] = []
+    most = max(variant.pieces for variant in made)
+    for number, variant in enumerate(made):
+        low = max(-(-(variant.ends - longest) // step) * step, step)
+        first = np.arange(low, min(longest, variant.ends - step) + 1, step, dtype=np.int64)
+        if first.size and first[-1] < longest < variant.ends:
+            first = np.append(first, longest)
+        last = variant.ends - first
+        last = np.where(np.isin(last, [longest]), last, last // step * step)
+        ends = int(run.x) + first[:, None] + variant.advance * np.arange(variant.pieces - 1)
+        broken = (first < least[0]).astype(np.int64) + (last < least[1])
+        hit = np.zeros(ends.shape, dtype=bool)
+        for out in outs:
+            hit |= (ends > out.left) & (ends - lap < out.right)
+        seams = np.full((len(first), most - 1), NOWHERE, dtype=np.int64)
+        seams[:, : variant.pieces - 1] = 2 * ends - lap
+        whole = np.zeros((len(first), len(job.siding.stock)), dtype=np.int64)
+        if variant.pieces > 2:
+            lengths = [stock.length for stock in job.siding.stock]
+            whole[:, lengths.index(variant.panel)] = variant.pieces - 2
+        rows.append(
+            [
+                np.stack((first, last), axis=1),
+                whole,
+                seams,
+                broken + hit.sum(axis=1),
+                np.stack((np.full(len(first), number), first), axis=1),
+            ]
+        )
+    lengths, whole, seams, broken, first = (np.concatenate(part) for part in zip(*rows))
+    kept = broken <= broken.min() + 1
+    ways = Ways(
+        lengths[kept], (Ends.RIGHT, Ends.LEFT), whole[kept], seams[kept], broken[kept]
+    )
+    return Choice(wall, run, ways, made, first[kept])
+
+
+def _on_studs(wall: Wall, run: CourseRun, job: Job) -> Choice:
+    rules, step = job.rules, int(tape_step(job.unit))
+    gap = int(to_tape(rules.joint_gap, job.unit, Rounding.UP))
+    outs = kept_out(wall, run, rules)
+    stock = tuple(int(s.length) for s in job.siding.stock)
+    paths = _paths(run, job, stock, step, gap)
+    most = max(len(path) for path in paths)
+    lengths = np.zeros((len(paths), most + 1), dtype=np.int64)
+    ends = np.full((len(paths), most), NOWHERE, dtype=np.int64)
+    for row, path in enumerate(paths):
+        starts = [int(run.x), *(end + gap for end in path)]
+        for column, (start, end) in enumerate(zip(starts, [*path, run.end], strict=True)):
+            lengths[row, column] = fitted(stock, step, end - start) or 0
+        ends[row, : len(path)] = path
+    has = ends > NOWHERE
+    hit = np.zeros(ends.shape, dtype=bool)
+    for out in outs:
+        hit |= (ends + gap > out.left) & (ends < out.right)
+    short = (lengths < rules.shortest_piece) & (lengths > 0)
+    broken = (hit & has).sum(axis=1) + short.sum(axis=1)
+    kept = broken <= broken.min() + 1
+    ways = Ways(
+        lengths[kept],
+        (Ends.NONE,) * (most + 1),
+        np.zeros((int(kept.sum()), len(stock)), dtype=np.int64),
+        np.where(has, 2 * ends + gap, NOWHERE)[kept],
+        broken[kept].astype(np.int64),
+    )
+    return Choice(wall, run, ways, ends[kept], np.zeros((0, 2), dtype=np.int64))
+
+
+def _paths(
+    run: CourseRun, job: Job, stock: Sequence[int], step: int, gap: int
+) -> list[tuple[int, ...]]:
+    """List the rows of joints with no more of them than the job allows."""
+    places = joint_places(run, job)
+    ends = [*places, run.end]
+    fits = [[fitted(stock, step, end - start) for end in ends] for start in
+            [int(run.x), *(place + gap for place in places)]]
+    last = len(ends) - 1
+    # left[i]: the fewest pieces from start i to the run's end.
+    never = 1 << 30
+    left = [never] * len(fits)
+    for i in range(len(fits) - 1, -1, -1):
+        if fits[i][last] is not None:
+            left[i] = 1
+            continue
+        near = [left[j + 1] for j in range(i, last) if fits[i][j] is not None]
+        left[i] = 1 + min(near, default=never)
+    if left[0] >= never:
+        raise NoPlanError(
+            f"wall {run.wall}, course {run.course.number}: no joints on studs at"
+            f" {write_length(job.rules.stud_spacing, job.unit)} let pieces of at most"
+            f" {write_length(job.siding.longest, job.unit)} make a run of"
+            f" {write_length(run.length, job.unit)}"
+        )
+    found: list[tuple[int, ...]] = []
+    for pieces in range(left[0], left[0] + job.rules.extra_seams + 1):
+        _walk(fits, left, ends, (), 0, pieces, found)
+    return found
+
+
+def _walk(fits, left, ends, path, start, pieces, found) -> None:
+    last = len(ends) - 1
+    if pieces == 1:
+        if fits[start][last] is not None:
+            found.append(path)
+        return
+    if len(found) >= MOST_WAYS:
+        return
+    for j in range(start, last):
+        if fits[start][j] is not None and left[j + 1] <= pieces - 1:
+            _walk(fits, left, ends, (*path, ends[j]), j + 1, pieces - 1, found)
+
+
+def problem_of(job: Job, runs, choices: Sequence[Choice | None], price: int = 0) -> JointProblem:
+    """Gather what one siding of a job leaves to decide."""
+    rules, siding = job.rules, job.siding
+    priced = all(stock.price is not None for stock in siding.stock)
+    marks = {wall.mark: number for number, wall in enumerate(job.walls)}
+    single = Counter(run.length for (_, run), c in zip(runs, choices, strict=True) if c is None)
+    return JointProblem(
+        runs=tuple(
+            Run(marks[c.run.wall], c.run.course.number, c.ways) for c in choices if c
+        ),
+        fixed=tuple(Piece(length, single[length]) for length in sorted(single)),
+        stock=tuple(
+            Stock(s.length, (s.price or 0) if priced else s.length, s.supply)
+            for s in siding.stock
+        ),
+        kerf=rules.siding_kerf,
+        apart=Apart(rules.stagger, rules.in_line_courses, rules.in_line_width),
+        seam_price=price,
+    )

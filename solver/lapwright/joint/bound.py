@@ -1,0 +1,376 @@
+"""A lower bound that knows the rules of joints, safe in whole numbers.
+
+Say what a piece is worth by its length and its factory end.  The bars of a plan are worth
+no more than the most that a bar of each stock length can be worth, and they hold all
+pieces; so the bars are worth at least what the fixed pieces are worth, and for every run
+what its least way is worth.  That is one inequality about how many bars of each stock
+length any plan needs, a *cover*.  A linear program over bars and ways, whose worths are
+linear between knots, finds covers that tell much; whole numbers tell what they prove.
+
+References
+----------
+A. A. Farley, "A note on bounding a class of linear programming problems, including
+cutting stock problems", Operations Research 38 (1990), 922-923,
+doi 10.1287/opre.38.5.922, for the bound from any worth of pieces.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from lapwright.cutting.master import INFINITE, Program
+from lapwright.joint.worth import (
+    NEARLY,
+    Pattern,
+    Worth,
+    bars_of,
+    best_of_stock,
+    patterns_above,
+    way_worths,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from lapwright.joint.core import Core
+    from lapwright.joint.problem import Whole
+    from lapwright.joint.worth import Values
+
+SCALE_BITS = 30
+"""The dearest bar is worth about two to this many, in whole numbers."""
+CLOSE = 1e-6
+"""A gap to the linear program of this share is none."""
+PULL = 0.6
+"""How far worths are drawn to the best ones yet: wild ones prove nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """Of any plan, bars and seams together are worth at least `least`."""
+
+    worth: tuple[int, ...]
+    """The most that a bar is worth, by stock, and then what a seam is."""
+    least: int
+
+
+@dataclass(eq=False, slots=True)
+class Duals:
+    """Worths of the linear program."""
+
+    worth: Worth
+    uses: Values
+    """Of a bar, by stock, and then of a seam. (stock + 1,)"""
+
+
+class Relaxation:
+    """The linear program over bars and ways.
+
+    Parameters
+    ----------
+    core
+        The problem in units.
+    knots
+        How many knots the worths of pieces with a factory end have, about.
+    """
+
+    def __init__(self, core: Core, knots: int) -> None:
+        self.core = core
+        capacity = core.capacity
+        self.scale = float(max(core.costs) or 1)
+        step = max(1, capacity // knots)
+        points = {*range(0, capacity + 1, step), *core.caps, capacity}
+        self._knots = np.array(sorted(points) if core.has_ends else [0, capacity])
+        self._hats = _hats(self._knots, capacity)
+        self._kinds, self._ends = len(core.sizes), len(self._knots)
+        groups: dict[bytes, list[int]] = {}
+        for number, c in enumerate(core.classes):
+            parts = (c.plain, c.left, c.right, c.uses)
+            groups.setdefault(b"".join(p.tobytes() for p in parts), []).append(number)
+        self.groups = [tuple(group) for group in groups.values()]
+        self._many = [sum(len(core.classes[n].members) for n in g) for g in self.groups]
+        self._of_ways = self._kinds + 2 * self._ends
+        self._of_bars = self._of_ways + len(self.groups)
+        low = np.zeros(self._of_bars + len(core.costs))
+        low[: self._kinds] = core.wanted
+        low[self._of_ways : self._of_bars] = self._many
+        high = np.full(len(low), INFINITE)
+        high[self._of_ways : self._of_bars] = self._many
+        self._program = Program(low, high)
+        self._rows = len(low)
+        self._prices = np.array(core.costs) / self.scale
+        # Bars of each stock and seams, and then those that go beyond a limit.
+        uses = [(np.array([self._of_bars + k]), np.ones(1)) for k in range(len(core.costs))]
+        self._program.add(np.concatenate((self._prices, self._prices)), [*uses, *uses])
+        self._seen: set[object] = set()
+        self.columns = 2 * len(uses)
+        self.ways: list[tuple[int, int, int]] = []
+        """Ways that the program has: column, group and way."""
+        self.barred: set[int] = set()
+        self._low, self._high = low, high
+        self._centre: Duals | None = None
+        self._limits: Sequence[int] | None = None
+        self.aim(None)
+        self._start()
+
+    def _start(self) -> None:
+        """Add bars that hold one piece each, and some ways, so that there is a solution."""
+        core = self.core
+        longest = int(np.argmax(core.caps))
+        capacity = core.caps[longest]
+        patterns = [Pattern(longest, (kind,), 0, 0) for kind in range(self._kinds)]
+        if core.has_ends:
+            for knot in self._knots[1:].tolist():
+                patterns.append(Pattern(longest, (), knot, 0))
+                patterns.append(Pattern(longest, (), 0, knot))
+                patterns.append(Pattern(longest, (), capacity - knot, knot))
+        self._add_patterns(patterns)
+        self._add_ways(
+            (number, int(row))
+            for number, group in enumerate(self.groups)
+            for row in np.linspace(0, len(core.classes[group[0]].left) - 1, 12)
+        )
+
+    def _add_patterns(self, patterns: Sequence[Pattern]) -> None:
+        weights = []
+        for pattern in patterns:
+            if pattern in self._seen:
+                continue
+            self._seen.add(pattern)
+            row = np.zeros(self._rows)
+            for kind in pattern.plain:
+                row[kind] += 1
+            ends = (pattern.left, pattern.right)
+            for start, size in zip((self._kinds, self._kinds + self._ends), ends, strict=True):
+                if size:
+                    row[start : start + self._ends] += self._hats[size]
+            row[self._of_bars + pattern.stock] = -1
+            at = np.flatnonzero(row)
+            weights.append((at, row[at]))
+        self._program.add(np.zeros(len(weights)), weights)
+        self.columns += len(weights)
+
+    def _add_ways(self, ways) -> None:
+        core, weights = self.core, []
+        for number, way in ways:
+            if (number, way) in self._seen:
+                continue
+            self._seen.add((number, way))
+            c = core.classes[self.groups[number][0]]
+            row = np.zeros(self._rows)
+            for kind in c.plain[way].tolist():
+                if kind >= 0:
+                    row[kind] -= 1
+            ends = (int(c.left[way]), int(c.right[way]))
+            for start, size in zip((self._kinds, self._kinds + self._ends), ends, strict=True):
+                if size:
+                    row[start : start + self._ends] -= self._hats[size]
+            row[self._of_ways + number] = 1
+            row[self._of_bars :] -= c.uses[way]
+            at = np.flatnonzero(row)
+            weights.append((at, row[at]))
+            self.ways.append((self.columns + len(weights) - 1, number, way))
+        self._program.add(np.zeros(len(weights)), weights)
+        self.columns += len(weights)
+
+    def fix(self, number: int, way: int) -> None:
+        """Give a run of a group its way: its pieces are asked for from now on."""
+        c = self.core.classes[self.groups[number][0]]
+        for kind in c.plain[way].tolist():
+            if kind >= 0:
+                self._low[kind] += 1
+        ends = (int(c.left[way]), int(c.right[way]))
+        for start, size in zip((self._kinds, self._kinds + self._ends), ends, strict=True):
+            if size:
+                self._low[start : start + self._ends] += self._hats[size]
+        self._low[self._of_bars :] += c.uses[way]
+        self._many[number] -= 1
+        self._low[self._of_ways + number] -= 1
+        self._high[self._of_ways + number] -= 1
+        for row, (low, high) in enumerate(zip(self._low, self._high, strict=True)):
+            self._program.ask(row, float(low), float(high))
+
+    def release(self) -> None:
+        """Take all ways that were given back."""
+        core = self.core
+        self._low[:] = 0.0
+        self._low[: self._kinds] = core.wanted
+        for number, group in enumerate(self.groups):
+            self._many[number] = sum(len(core.classes[n].members) for n in group)
+        self._low[self._of_ways : self._of_bars] = self._many
+        self._high[self._of_ways : self._of_bars] = self._many
+        for row, (low, high) in enumerate(zip(self._low, self._high, strict=True)):
+            self._program.ask(row, float(low), float(high))
+        for column in self.barred:
+            self._program.limit(column, INFINITE)
+        self.barred.clear()
+
+    def bar(self, column: int) -> None:
+        """Use a way no more until all are released."""
+        self._program.limit(column, 0.0)
+        self.barred.add(column)
+
+    def relax(self, rounds: int) -> Values | None:
+        """Solve, with a few rounds of new columns; give the use of the columns."""
+        for left in range(rounds, -1, -1):
+            answer = self._program.solve()
+            if answer is None:
+                return None
+            _, use, dual = answer
+            if not left:
+                return use
+            duals = self._duals(dual)
+            before = len(self._seen)
+            _, patterns, ways = self._look(duals, duals, dual)
+            self._add_patterns(patterns)
+            self._add_ways(ways)
+            if len(self._seen) == before:
+                return use
+        return None
+
+    def aim(self, limits: Sequence[int] | None) -> None:
+        """Ask for least cost, or for least cost of what goes beyond so many bars and seams."""
+        many = len(self._prices)
+        self._centre, self._limits = None, limits
+        for k, there in enumerate(self.core.supply):
+            if limits is None:
+                self._program.price(k, float(self._prices[k]))
+                self._program.limit(k, INFINITE if there is None else float(there))
+            else:
+                self._program.price(k, 0.0)
+                self._program.limit(k, float(limits[k]))
+            beyond = 0.0 if limits is None else INFINITE
+            self._program.limit(many + k, beyond)
+            # A seam that weighs nothing may be what is scarce.
+            self._program.price(many + k, float(self._prices[k]) or 1.0)
+
+    def generate(
+        self, is_over: Callable[[], bool], enough: float = INFINITE
+    ) -> tuple[float, Duals]:
+        """Add columns until the value is that of all of them, nearly.
+
+        Returns
+        -------
+        value : float
+            Of the linear program. [cost of the dearest bar]
+        duals : Duals
+            The best ones found.
+        """
+        core = self.core
+        best = -INFINITE
+        kept: Duals | None = None
+        value = INFINITE
+        while True:
+            answer = self._program.solve()
+            if answer is None:
+                break
+            value, _, dual = answer
+            plain = self._duals(dual)
+            drawn = _between(self._centre, plain) if self._centre else plain
+            before = len(self._seen)
+            for duals in (drawn, plain) if drawn is not plain else (plain,):
+                found, patterns, ways = self._look(duals, plain, dual)
+                if found > best + NEARLY:
+                    best, kept, self._centre = found, duals, duals
+                self._add_patterns(patterns)
+                self._add_ways(ways)
+                if len(self._seen) > before:
+                    break
+            is_done = len(self._seen) == before or value - best < CLOSE * max(1.0, value)
+            if is_done or best > enough or is_over():
+                break
+        assert kept is not None  # noqa: S101
+        return value, kept
+
+    def _duals(self, dual: Values) -> Duals:
+        dual = np.maximum(dual, 0.0)
+        k, e = self._kinds, self._ends
+        left = self._hats @ dual[k : k + e]
+        right = self._hats @ dual[k + e : k + 2 * e]
+        left[0] = right[0] = 0.0
+        return Duals(Worth(dual[:k], left, right), dual[self._of_bars :])
+
+    def _look(self, duals: Duals, plain: Duals, dual: Values):
+        """Give what the worths prove, nearly, and columns that the program wants."""
+        core = self.core
+        bars = bars_of(core, duals.worth)
+        most = np.array([*best_of_stock(core, bars), duals.uses[-1]])
+        worths = way_worths(core, duals.worth, most)
+        least = float(core.wanted @ duals.worth.plain)
+        for many, group in zip(self._many, self.groups, strict=True):
+            least += many * float(worths[group[0]].min())
+        found = self._value(least, most)
+        patterns = list(patterns_above(core, bars, duals.worth, plain.uses.tolist(), 12))
+        own = way_worths(core, duals.worth, plain.uses)
+        ways = []
+        sigma = dual[self._of_ways : self._of_bars]
+        for number, group in enumerate(self.groups):
+            reduced = own[group[0]] - sigma[number]
+            width = -(-len(reduced) // 6)
+            for start in range(0, len(reduced), width):
+                row = start + int(reduced[start : start + width].argmin())
+                if reduced[row] < -NEARLY:
+                    ways.append((number, row))
+        return found, patterns, ways
+
+    def _value(self, least: float, most: Values) -> float:
+        """Give what a cover proves for the aim that the program has, nearly."""
+        prices, supply = self._prices, self.core.supply
+        if self._limits is not None:
+            least -= float(most @ np.array(self._limits))
+            prices = np.where(prices > 0, prices, 1.0)
+            supply = (None,) * len(prices)
+        spent = 0.0
+        with np.errstate(divide="ignore", invalid="ignore"):
+            rates = np.where(most > 0, prices / most, INFINITE)
+        for k in np.argsort(rates, kind="stable").tolist():
+            if least <= 0 or rates[k] == INFINITE:
+                break
+            there = supply[k]
+            some = least / most[k] if there is None else min(there, least / most[k])
+            spent += some * float(prices[k])
+            least -= some * float(most[k])
+        return spent if least <= NEARLY else INFINITE
+
+
+def _hats(knots: Whole, capacity: int) -> Values:
+    """Give how a size is divided between its two knots. (capacity + 1, knots)"""
+    sizes = np.arange(capacity + 1)
+    at = np.clip(np.searchsorted(knots, sizes, side="right") - 1, 0, len(knots) - 2)
+    share = (sizes - knots[at]) / (knots[at + 1] - knots[at])
+    hats = np.zeros((capacity + 1, len(knots)))
+    hats[sizes, at] = 1 - share
+    hats[sizes, at + 1] += share
+    return hats
+
+
+def _between(one: Duals, other: Duals) -> Duals:
+    def mix(a: Values, b: Values) -> Values:
+        return PULL * a + (1 - PULL) * b
+
+    return Duals(
+        Worth(
+            mix(one.worth.plain, other.worth.plain),
+            mix(one.worth.left, other.worth.left),
+            mix(one.worth.right, other.worth.right),
+        ),
+        mix(one.uses, other.uses),
+    )
+
+
+def cover_of(core: Core, duals: Duals) -> Cover:
+    """Put worths into whole numbers, and tell what they prove."""
+
+    def whole(values: Values) -> Whole:
+        scaled = np.floor(np.maximum(values, 0.0) * (1 << SCALE_BITS))
+        return scaled.astype(np.int64)
+
+    worth = Worth(whole(duals.worth.plain), whole(duals.worth.left), whole(duals.worth.right))
+    bars = best_of_stock(core, bars_of(core, worth))
+    uses = np.array([*bars, int(whole(duals.uses)[-1])], dtype=np.int64)
+    least = int(core.wanted @ worth.plain)
+    for c, values in zip(core.classes, way_worths(core, worth, uses), strict=True):
+        least += len(c.members) * int(values.min())
+    return Cover(tuple(uses.tolist()), least)

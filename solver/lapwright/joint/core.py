@@ -1,0 +1,178 @@
+"""The problem in whole units: kinds of pieces, classes of runs, and what bars hold.
+
+A piece takes its length and one kerf, a bar holds its length and one kerf: pieces fit
+if and only if what they take is no more than what the bar holds.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import gcd
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from lapwright.cutting import Ends
+from lapwright.joint.problem import NOWHERE
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from lapwright.joint.problem import JointProblem, Ways, Whole
+
+    Flags = NDArray[np.bool_]
+
+FINEST = 8192
+"""The longest bar is not divided into more units than this."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class RunClass:
+    """Runs that have the same ways; ways that break more rules than need be are left out."""
+
+    members: tuple[int, ...]
+    """Runs of the problem."""
+    plain: Whole
+    """Kinds of the pieces without factory ends, -1 where there is none. (ways, columns)"""
+    left: Whole
+    """What the piece that keeps the left end takes, 0 if none. (ways,) [units]"""
+    right: Whole
+    """The same for the right end. (ways,) [units]"""
+    uses: Whole
+    """Whole stock lengths, by stock, and then seams. (ways, stock + 1)"""
+    seams: Whole
+    """(ways, seams)"""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Core:
+    """A problem in units."""
+
+    problem: JointProblem
+    unit: int
+    """[unit of the lengths]"""
+    caps: tuple[int, ...]
+    """What a bar holds, by stock. [units]"""
+    costs: tuple[int, ...]
+    """Of a bar, by stock, and then what a seam weighs."""
+    supply: tuple[int | None, ...]
+    """Of bars, by stock, and then of seams."""
+    sizes: Whole
+    """What a piece of each kind without factory ends takes, longest first. [units]"""
+    wanted: Whole
+    """How many of each kind the fixed pieces ask for. (kinds,)"""
+    most: Whole
+    """How many of each kind one bar may yield. (kinds,)"""
+    classes: tuple[RunClass, ...]
+    class_of: tuple[int, ...]
+    """By run."""
+    is_exact: bool
+    """Whether nothing was rounded; sizes are rounded down, so bounds hold all the same."""
+
+    @property
+    def capacity(self) -> int:
+        """What the longest bar holds. [units]"""
+        return max(self.caps)
+
+    def row(self, run: int, way: int) -> int:
+        """Give the row of `Ways` that a way of a run's class is."""
+        return int(np.flatnonzero(_kept(self.problem.runs[run].ways))[way])
+
+    def way(self, run: int, row: int) -> int:
+        """Give the way of a run's class that a row of `Ways` is, -1 if it was left out."""
+        at = np.flatnonzero(np.flatnonzero(_kept(self.problem.runs[run].ways)) == row)
+        return int(at[0]) if len(at) else -1
+
+    @property
+    def has_ends(self) -> bool:
+        """Whether pieces keep factory ends."""
+        return any(c.left.any() or c.right.any() for c in self.classes)
+
+
+def core_of(problem: JointProblem) -> Core:
+    """Put a problem into units."""
+    kerf = problem.kerf
+    unit = kerf
+    for stock in problem.stock:
+        unit = gcd(unit, stock.length)
+    for piece in problem.fixed:
+        unit = gcd(unit, piece.length)
+    known = list({id(run.ways): run.ways for run in problem.runs}.values())
+    for ways in known:
+        unit = gcd(unit, int(np.gcd.reduce(ways.lengths, axis=None)))
+    longest = max(stock.length for stock in problem.stock) + kerf
+    is_exact = longest <= FINEST * unit
+    if not is_exact:
+        unit = -(-longest // FINEST)
+    sizes = {(piece.length + kerf) // unit for piece in problem.fixed}
+    for ways in known:
+        for column, end in enumerate(ways.ends):
+            if end is Ends.NONE:
+                lengths = ways.lengths[_kept(ways), column]
+                sizes |= set(((lengths[lengths > 0] + kerf) // unit).tolist())
+    ordered = sorted(sizes, reverse=True)
+    place = {size: kind for kind, size in enumerate(ordered)}
+    wanted = np.zeros(len(ordered), dtype=np.int64)
+    for piece in problem.fixed:
+        wanted[place[(piece.length + kerf) // unit]] += piece.count
+    classes: dict[bytes, list[int]] = {}
+    for index, run in enumerate(problem.runs):
+        ways = run.ways
+        key = b"".join(
+            part[_kept(ways)].tobytes() for part in (ways.lengths, ways.whole, ways.seams)
+        )
+        classes.setdefault(key, []).append(index)
+    made = tuple(_class(problem, members, unit, place) for members in classes.values())
+    caps = tuple((stock.length + kerf) // unit for stock in problem.stock)
+    kinds = np.array(ordered, dtype=np.int64)
+    most = max(caps) // np.maximum(kinds, 1)
+    chosen = {int(k) for c in made for k in np.unique(c.plain)}
+    for kind in range(len(ordered)):
+        if kind not in chosen:
+            most[kind] = min(most[kind], wanted[kind])
+    class_of = [0] * len(problem.runs)
+    for number, c in enumerate(made):
+        for index in c.members:
+            class_of[index] = number
+    return Core(
+        problem=problem,
+        unit=unit,
+        caps=caps,
+        costs=(*(stock.cost for stock in problem.stock), problem.seam_price),
+        supply=(*(stock.supply for stock in problem.stock), problem.most_seams),
+        sizes=kinds,
+        wanted=wanted,
+        most=most,
+        classes=made,
+        class_of=tuple(class_of),
+        is_exact=is_exact,
+    )
+
+
+def _kept(ways: Ways) -> Flags:
+    return np.asarray(ways.broken == ways.broken.min())
+
+
+def _class(
+    problem: JointProblem, members: list[int], unit: int, place: dict[int, int]
+) -> RunClass:
+    ways = problem.runs[members[0]].ways
+    rows = np.flatnonzero(_kept(ways))
+    lengths = ways.lengths[rows]
+    sizes = np.where(lengths > 0, (lengths + problem.kerf) // unit, 0)
+    plain = [c for c, end in enumerate(ways.ends) if end is Ends.NONE]
+    kinds = np.full((len(rows), len(plain)), -1, dtype=np.int64)
+    for to, column in enumerate(plain):
+        some = sizes[:, column] > 0
+        kinds[some, to] = [place[size] for size in sizes[some, column].tolist()]
+    none = np.zeros(len(rows), dtype=np.int64)
+    joints = (ways.seams[rows] > NOWHERE).sum(axis=1)
+    ends = {end: sizes[:, c] for c, end in enumerate(ways.ends) if end is not Ends.NONE}
+    return RunClass(
+        members=tuple(members),
+        plain=kinds,
+        left=ends.get(Ends.LEFT, none),
+        right=ends.get(Ends.RIGHT, none),
+        uses=np.column_stack((ways.whole[rows], joints)).astype(np.int64),
+        seams=ways.seams[rows],
+    )

@@ -1,0 +1,104 @@
+"""What comes out: a way for every run, a cutting of all pieces, and what is proven."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from lapwright.cutting import Ends, Piece, Problem, recount
+from lapwright.errors import AuditError
+from lapwright.joint.problem import NOWHERE
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lapwright.cutting import CutPlan, Status
+    from lapwright.joint.problem import JointProblem
+
+
+@dataclass(frozen=True, slots=True)
+class JointPlan:
+    """Seams and cuts of a problem."""
+
+    problem: JointProblem
+    rows: tuple[int, ...]
+    """For every run a row of its `Ways`."""
+    cut: CutPlan
+    """Of all pieces; what it says of its bound is of these ways alone."""
+    bound: int
+    """No ways that break no more rules by themselves, and no cutting of their pieces,
+    cost less. [as the stock, seams weighed]"""
+    status: Status
+
+    @property
+    def seams(self) -> int:
+        """How many seams there are."""
+        pairs = zip(self.problem.runs, self.rows, strict=True)
+        return sum(int((run.ways.seams[row] > NOWHERE).sum()) for run, row in pairs)
+
+    @property
+    def cost(self) -> int:
+        """What the bars cost, and what the seams weigh."""
+        return self.cut.cost + self.problem.seam_price * self.seams
+
+    @property
+    def broken(self) -> int:
+        """How many rules are broken: by ways alone, and by two runs together."""
+        return broken_rules(self.problem, self.rows)
+
+
+def broken_rules(problem: JointProblem, rows: Sequence[int]) -> int:
+    """Count the rules that a choice of ways breaks, two seams that are too near as one."""
+    pairs = zip(problem.runs, rows, strict=True)
+    total = sum(int(run.ways.broken[row]) for run, row in pairs)
+    walls: dict[int, list[tuple[int, list[int]]]] = {}
+    for run, row in zip(problem.runs, rows, strict=True):
+        seams = [seam for seam in run.ways.seams[row].tolist() if seam > NOWHERE]
+        walls.setdefault(run.wall, []).append((run.course, seams))
+    for runs in walls.values():
+        for (course, seams), (other, theirs) in combinations(runs, 2):
+            for limit in problem.apart.limits(abs(course - other)):
+                total += sum(abs(a - b) < limit for a in seams for b in theirs)
+    return total
+
+
+def cutting_of(problem: JointProblem, rows: Sequence[int]) -> Problem:
+    """Gather the pieces that a choice of ways asks for."""
+    counts: Counter[tuple[int, Ends]] = Counter()
+    for piece in problem.fixed:
+        counts[piece.length, piece.ends] += piece.count
+    for run, row in zip(problem.runs, rows, strict=True):
+        ways = run.ways
+        for stock, many in zip(problem.stock, ways.whole[row].tolist(), strict=True):
+            counts[stock.length, Ends.BOTH] += many
+        for length, end in zip(ways.lengths[row].tolist(), ways.ends, strict=True):
+            if length:
+                counts[length, end] += 1
+    order = sorted((key for key, many in counts.items() if many), key=_rank)
+    pieces = tuple(Piece(length, counts[length, end], end) for length, end in order)
+    return Problem(pieces, problem.stock, problem.kerf)
+
+
+def _rank(key: tuple[int, Ends]) -> tuple[int, str]:
+    return -key[0], key[1].value
+
+
+def audit(plan: JointPlan) -> None:
+    """Recount a plan: its pieces, its bars, and that its bound is not above its cost.
+
+    Raises
+    ------
+    AuditError
+        What is wrong.
+    """
+    recount(plan.cut)
+    wanted = cutting_of(plan.problem, plan.rows)
+    if set(wanted.pieces) != {Piece(p.length, p.count, p.ends) for p in plan.cut.problem.pieces}:
+        raise AuditError("the pieces that are cut are not those of the ways")
+    if plan.bound > plan.cost:
+        raise AuditError(f"the bound {plan.bound} is above the cost {plan.cost}")
+    most = plan.problem.most_seams
+    if most is not None and plan.seams > most:
+        raise AuditError(f"{plan.seams} seams, only {most} allowed")

@@ -1,0 +1,338 @@
+"""The search: a bound, dives, then ruin and refill; the best plan is recounted."""
+
+from __future__ import annotations
+
+import time
+from collections import Counter
+from dataclasses import dataclass, field
+from math import gcd, log
+from random import Random
+from typing import TYPE_CHECKING
+
+from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, solve
+from lapwright.errors import NoPlanError
+from lapwright.joint.bound import Cover, Relaxation, cover_of
+from lapwright.joint.core import Core, core_of
+from lapwright.joint.covers import least_bars
+from lapwright.joint.dive import dive
+from lapwright.joint.fill import FilledBar, Filling
+from lapwright.joint.plan import JointPlan, audit, broken_rules, cutting_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lapwright.cutting import Watcher
+    from lapwright.joint.bound import Duals
+    from lapwright.joint.problem import JointProblem
+
+KNOTS = (60, 160)
+"""How many knots the worths have, at first and later on."""
+RUINS = (3, 4, 5, 6, 8, 10)
+NOISES = (0.0, 0.01, 0.03, 0.06)
+HEAT = 0.01
+"""How much worse a plan may be to go on from. [dearest bars]"""
+STEPS = 6000
+"""How often a search without a time limit ruins and refills."""
+DIVES = 6
+CUTTING = 0.15
+"""Share of the time that one cutting may take."""
+
+
+def solve_joint(
+    problem: JointProblem,
+    *,
+    time_limit: float | None = 10.0,
+    watcher: Watcher | None = None,
+    start: Sequence[int] | None = None,
+) -> JointPlan:
+    """Find ways for all runs and bars for all pieces: fewest rules broken, least cost.
+
+    The same problem gives the same plan, unless the time limit ends the search.
+
+    Parameters
+    ----------
+    problem
+        Runs, fixed pieces and stock.
+    time_limit
+        When to stop with the best plan so far; None stops by itself. [seconds]
+    watcher
+        Hears how the search comes on.
+    start
+        A way for every run, as a row of its ways, to begin with.
+
+    Returns
+    -------
+    JointPlan
+        Recounted.
+
+    Raises
+    ------
+    NoPlanError
+        There is too little stock.
+    KeyboardInterrupt
+        The search was stopped before there was any plan.
+    """
+    search = _Search(problem, core_of(problem), time_limit, watcher or NoWatcher())
+    status = None
+    try:
+        search.run(start)
+    except KeyboardInterrupt:
+        if search.best is None:
+            raise
+        status = Status.INTERRUPTED
+    return search.plan(status)
+
+
+@dataclass
+class _Search:
+    problem: JointProblem
+    core: Core
+    time_limit: float | None
+    watcher: Watcher
+    rows: tuple[int, ...] = ()
+    best: CutPlan | None = None
+    best_rank: tuple[int, int] = (1 << 60, 1 << 60)
+    """Rules broken and cost."""
+    bound: int = 0
+    covers: list[Cover] = field(default_factory=list)
+    target: tuple[int, ...] | None = None
+    """Numbers of bars that the bound comes from."""
+    started: float = field(default_factory=time.monotonic)
+
+    def seconds(self) -> float:
+        return time.monotonic() - self.started
+
+    def is_over(self, share: float = 1.0) -> bool:
+        return self.time_limit is not None and self.seconds() > share * self.time_limit
+
+    @property
+    def least_broken(self) -> int:
+        """No plan breaks fewer rules: what the runs break by themselves."""
+        return sum(int(run.ways.broken.min()) for run in self.problem.runs)
+
+    @property
+    def is_done(self) -> bool:
+        broken, cost = self.best_rank
+        return broken <= self.least_broken and cost <= self.bound
+
+    def offer(self, rows: Sequence[int], cut: CutPlan, stage: str) -> None:
+        """Take a plan if it is better than the best."""
+        joints = sum(
+            int(self.problem.runs[run].ways.joints[row]) for run, row in enumerate(rows)
+        ) if self.problem.seam_price or self.problem.most_seams is not None else 0
+        most = self.problem.most_seams
+        if most is not None and joints > most:
+            return
+        cost = cut.cost + self.problem.seam_price * joints
+        rank = (broken_rules(self.problem, rows), cost)
+        if rank < self.best_rank:
+            self.rows, self.best, self.best_rank = tuple(rows), cut, rank
+            self._tell(stage)
+
+    def _tell(self, stage: str) -> None:
+        best = None if self.best is None else self.best_rank[1]
+        bound = self.bound if best is None else min(self.bound, best)
+        self.watcher.hear(stage, self.seconds(), best, bound)
+
+    def run(self, start: Sequence[int] | None) -> None:
+        """Search until the plan is proven or the time is up."""
+        if start is not None:
+            self._cut(start, "first plan")
+        if not self.problem.runs:
+            self._cut((), "cutting")
+            return
+        relaxation = Relaxation(self.core, KNOTS[0])
+        _, duals = relaxation.generate(lambda: self.is_over(0.3))
+        self._prove(relaxation, duals, 0.35)
+        if self.is_done:
+            return
+        self._dive(relaxation, None, None)
+        if self.core.has_ends:
+            self._refine(duals, relaxation)
+        else:
+            self._dives(relaxation)
+
+    def _prove(self, relaxation: Relaxation, duals: Duals, share: float) -> None:
+        """Raise the bound by whole numbers of bars that the linear program rules out."""
+        core = self.core
+        self.covers.append(cover_of(core, duals))
+        upper = self.best_rank[1] if self.best else 1 << 60
+        while not self.is_over(share):
+            dear = max(core.costs) or 1
+            most = min(upper, 2 * self._simple_bound() + 2 * dear)
+            found = least_bars(self.covers, core.costs, core.supply, most)
+            if found is None:
+                self._raise(self._simple_bound())
+                return
+            cost, target = found
+            if not target:
+                # All choices under `most` are ruled out.
+                self._raise(most)
+                return
+            self._raise(cost)
+            self.target = target
+            if self.is_done:
+                return
+            relaxation.aim(target)
+            _, duals = relaxation.generate(lambda: self.is_over(share))
+            cover = cover_of(core, duals)
+            pairs = zip(cover.worth, target, strict=True)
+            if sum(worth * many for worth, many in pairs) >= cover.least:
+                break
+            self.covers.append(cover)
+        relaxation.aim(None)
+
+    def _simple_bound(self) -> int:
+        """Give what the best single cover proves, without whole numbers of bars."""
+        best = 0
+        for cover in self.covers:
+            best = max(best, _alone(cover, self.core))
+        return best
+
+    def _raise(self, bound: int) -> None:
+        unit = gcd(*self.core.costs) or 1
+        bound = -(-bound // unit) * unit
+        if bound > self.bound:
+            self.bound = bound
+            self._tell("bound")
+
+    def _dive(
+        self, relaxation: Relaxation, chance: Random | None, target: tuple[int, ...] | None
+    ) -> None:
+        relaxation.aim(target)
+        ways = dive(relaxation, chance, lambda: self.is_over(0.9))
+        relaxation.aim(None)
+        if ways is not None:
+            rows = [self.core.row(run, way) for run, way in enumerate(ways)]
+            self._cut(rows, "dive", target)
+
+    def _cut(
+        self, rows: Sequence[int], stage: str, target: tuple[int, ...] | None = None
+    ) -> None:
+        """Cut the pieces of some ways as well as can be in a little time."""
+        left = None
+        if self.time_limit is not None:
+            left = max(0.05, CUTTING * self.time_limit)
+        try:
+            cut = solve(cutting_of(self.problem, rows), time_limit=left)
+        except NoPlanError:
+            return
+        self.offer(rows, cut, stage)
+
+    def _dives(self, relaxation: Relaxation) -> None:
+        for number in range(1, DIVES if self.time_limit is None else 1 << 30):
+            if self.is_done or self.is_over(0.9):
+                return
+            self._dive(relaxation, Random(number), self.target if number % 2 else None)
+
+    def _refine(self, duals: Duals, relaxation: Relaxation) -> None:
+        """Ruin and refill, with worths that have more knots half way."""
+        chance = Random(1)
+        filling = Filling(self.core, duals, relaxation.scale, chance)
+        self._fill(filling, 0.45 if self.time_limit else 0.5)
+        if self.is_done or self.is_over(0.9):
+            return
+        relaxation = Relaxation(self.core, KNOTS[1])
+        _, duals = relaxation.generate(lambda: self.is_over(0.6))
+        self._prove(relaxation, duals, 0.65)
+        if self.is_done:
+            return
+        self._dive(relaxation, None, None)
+        filling = Filling(self.core, duals, relaxation.scale, chance)
+        self._fill(filling, 0.97)
+
+    def _fill(self, filling: Filling, share: float) -> None:
+        chance = filling.chance
+        if self.best is None or not filling.load(self.rows, self.best):
+            filling.complete(0.0, 1e9)
+        self._take(filling)
+        now = filling.energy()
+        least = filling.cost + filling.broken
+        steps = 0
+        while not self.is_done and not self.is_over(share):
+            steps += 1
+            if self.time_limit is None and steps > STEPS * share:
+                return
+            state = filling.state()
+            filling.ruin(chance.choice(RUINS))
+            made = filling.complete(chance.choice(NOISES), now + 0.5)
+            new = filling.energy() if made else 0.0
+            if not made or new > now - HEAT * log(max(chance.random(), 1e-12)):
+                filling.come_back(state)
+                continue
+            now = new
+            if filling.cost + filling.broken < least - 1e-9:
+                least = filling.cost + filling.broken
+                self._take(filling)
+
+    def _take(self, filling: Filling) -> None:
+        """Make a plan of bars that are filled; the saw has its own exact rules."""
+        if not filling.is_whole or filling.beyond:
+            return
+        rows = [self.core.row(run, way) for run, way in enumerate(filling.ways())]
+        if not self.core.is_exact:
+            self._cut(rows, "refill")
+            return
+        self.offer(rows, self._plan_of(rows, filling.bars.values(), filling), "refill")
+
+    def _plan_of(self, rows, bars, filling: Filling) -> CutPlan:
+        core, problem = self.core, cutting_of(self.problem, rows)
+        place = {(piece.length, piece.ends): at for at, piece in enumerate(problem.pieces)}
+        counted: Counter[tuple[int, tuple[int, ...]]] = Counter()
+
+        def at(size: int, ends: Ends) -> int:
+            return place[size * core.unit - problem.kerf, ends]
+
+        for bar in bars:
+            pieces = [at(int(core.sizes[kind]), Ends.NONE) for kind in bar.plain]
+            left, right = filling.end_sizes(bar)
+            pieces += [at(left, Ends.LEFT)] if left else []
+            pieces += [at(right, Ends.RIGHT)] if right else []
+            counted[bar.stock, tuple(sorted(pieces))] += 1
+        for run, row in enumerate(rows):
+            for stock, many in enumerate(self.problem.runs[run].ways.whole[row].tolist()):
+                if many:
+                    length = problem.stock[stock].length
+                    counted[stock, (place[length, Ends.BOTH],)] += many
+        patterns = tuple(
+            Pattern(stock, many, tuple(sorted(Counter(pieces).items())))
+            for (stock, pieces), many in sorted(counted.items())
+        )
+        return CutPlan(problem, patterns, 0, Status.WORK_LIMIT)
+
+    def plan(self, status: Status | None) -> JointPlan:
+        """Give the best plan, recounted."""
+        if self.best is None:
+            raise NoPlanError("there is too little stock for the runs")
+        broken, cost = self.best_rank
+        if not self.problem.runs:
+            self.bound, done = self.best.bound, self.best.is_proven
+        else:
+            done = broken <= self.least_broken and cost <= self.bound
+        if done:
+            status = Status.PROVEN
+        elif status is None:
+            status = Status.TIME_LIMIT if self.is_over(0.85) else Status.WORK_LIMIT
+        plan = JointPlan(self.problem, self.rows, self.best, min(self.bound, cost), status)
+        audit(plan)
+        return plan
+
+
+def _alone(cover: Cover, core: Core) -> int:
+    """Give the least cost that keeps one cover, by shares of bars, rounded up."""
+    from fractions import Fraction
+
+    least, spent = Fraction(cover.least), Fraction(0)
+    rated = sorted(
+        (Fraction(cost, worth), k)
+        for k, (cost, worth) in enumerate(zip(core.costs, cover.worth, strict=True))
+        if worth
+    )
+    for rate, k in rated:
+        if least <= 0:
+            break
+        there = core.supply[k]
+        got = least if there is None else min(least, Fraction(there * cover.worth[k]))
+        spent += got * rate
+        least -= got
+    return -(-spent.numerator // spent.denominator)

@@ -1,0 +1,213 @@
+"""What pieces are worth, and the bars that are worth most: a knapsack with two ends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from lapwright.joint.core import Core
+    from lapwright.joint.problem import Whole
+
+    Values = NDArray[Any]
+    """Whole numbers where a bound is proven, floats where one is sought."""
+
+
+NEARLY = 1e-9
+"""What is above another value by less than this is taken for it."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Worth:
+    """What pieces are worth by kind, and by what those with a factory end take."""
+
+    plain: Values
+    """(kinds,)"""
+    left: Values
+    """(capacity + 1,); nothing is worth 0."""
+    right: Values
+    """(capacity + 1,)"""
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """What one bar yields."""
+
+    stock: int
+    plain: tuple[int, ...]
+    """Kinds, one entry for each piece."""
+    left: int
+    """What its piece with the left end takes; 0 if none. [units]"""
+    right: int
+
+
+class Plain:
+    """The best worth of pieces without factory ends in every room.
+
+    Parameters
+    ----------
+    sizes, values, most
+        Of the kinds: what one takes [units], what it is worth, how many there may be.
+    capacity
+        The largest room. [units]
+    """
+
+    def __init__(
+        self, sizes: list[int], values: list[Any], most: list[int], capacity: int, dtype: type
+    ) -> None:
+        best = np.zeros(capacity + 1, dtype=dtype)
+        last = np.full(capacity + 1, -1, dtype=np.int32)
+        self._layers: list[tuple[int, int, int, NDArray[np.int32]]] = []
+        for kind, (size, value) in enumerate(zip(sizes, values, strict=True)):
+            left = min(most[kind], capacity // size) if value > 0 else 0
+            many = 1
+            while left > 0:
+                some = min(many, left)
+                room = some * size
+                if room > capacity:
+                    break
+                with_it = best[: capacity + 1 - room] + some * value
+                better = with_it > best[room:]
+                self._layers.append((kind, some, room, last))
+                last = last.copy()
+                last[room:][better] = len(self._layers) - 1
+                best = best.copy()
+                np.maximum(best[room:], with_it, out=best[room:])
+                left -= some
+                many *= 2
+        self.best = best
+        self._last = last
+
+    def steps(self) -> list[int]:
+        """List the rooms from which on more is worth more. [units]"""
+        found: list[int] = (np.flatnonzero(self.best[1:] > self.best[:-1]) + 1).tolist()
+        return [0, *found]
+
+    def pieces(self, room: int) -> list[int]:
+        """List the kinds of a best choice for a room."""
+        found: list[int] = []
+        last = self._last
+        while True:
+            layer = int(last[room])
+            if layer < 0:
+                return found
+            kind, some, taken, last = self._layers[layer]
+            found += [kind] * some
+            room -= taken
+
+
+class Bars:
+    """The best worth of a bar's pieces in every room, ends included."""
+
+    def __init__(self, plain: Plain, left: Values, right: Values) -> None:
+        self._plain, self._left, self._right = plain, left, right
+        size = len(plain.best)
+        if not left.any():
+            self._with_left = plain.best
+            self._at = np.arange(size)
+        else:
+            best = np.full(size, -(1 << 60), dtype=left.dtype)
+            at = np.zeros(size, dtype=np.int64)
+            longest = np.maximum.accumulate(left)
+            for room in plain.steps():
+                worth = longest[: size - room] + plain.best[room]
+                better = worth > best[room:]
+                best[room:][better] = worth[better]
+                at[room:][better] = room
+            self._with_left, self._at = best, at
+        self._any: Values | None = None
+
+    @property
+    def any_end(self) -> Values:
+        """Give the best worth of left end and pieces without ends, by room."""
+        if self._any is None:
+            self._any = np.maximum.accumulate(self._with_left)
+        return self._any
+
+    def best_pattern(self, stock: int, room: int) -> Pattern:
+        """Give a best pattern without a right end."""
+        top = int(self._with_left[: room + 1].argmax())
+        return self.pattern(stock, top, 0)
+
+    def by_right(self, capacity: int) -> Values:
+        """Give the best worth of a bar for each size of its piece with the right end."""
+        return self._right[: capacity + 1] + self._with_left[capacity::-1]
+
+    def pattern(self, stock: int, capacity: int, right: int) -> Pattern:
+        """Give a best pattern of a bar, given its piece with the right end."""
+        room = capacity - right
+        left = 0
+        if self._left.any():
+            behind = int(self._at[room])
+            left = int(self._left[: room - behind + 1].argmax())
+            room = behind
+        return Pattern(stock, tuple(sorted(self._plain.pieces(room))), left, right)
+
+
+def bars_of(core: Core, worth: Worth) -> Bars:
+    """Set up the knapsack for some worth of pieces."""
+    plain = Plain(
+        core.sizes.tolist(),
+        worth.plain.tolist(),
+        core.most.tolist(),
+        core.capacity,
+        worth.left.dtype.type,
+    )
+    return Bars(plain, worth.left, worth.right)
+
+
+def best_of_stock(core: Core, bars: Bars) -> list[Any]:
+    """Give the greatest worth of a bar, by stock."""
+    return [bars.by_right(capacity).max().item() for capacity in core.caps]
+
+
+def patterns_above(
+    core: Core, bars: Bars, worth: Worth, prices: list[float], many: int
+) -> Iterator[Pattern]:
+    """Give patterns of every stock that are worth more than it costs, unlike each other."""
+    for stock, capacity in enumerate(core.caps):
+        enough = prices[stock] + NEARLY
+        by_right = bars.by_right(capacity)
+        if worth.right.any():
+            width = max(1, capacity // many)
+            starts = np.arange(0, capacity + 1, width)
+        else:
+            width, starts = 1, np.zeros(1, dtype=np.int64)
+        for start in starts.tolist():
+            right = start + int(by_right[start : start + width].argmax())
+            if by_right[right] > enough:
+                yield bars.pattern(stock, capacity, right)
+        # And the best ones that hold a certain kind.
+        rooms = capacity - core.sizes
+        fitting = np.flatnonzero((rooms >= 0) & (core.most > 0))
+        values = bars.any_end[rooms[fitting]] + worth.plain[fitting]
+        rank = np.argsort(-values, kind="stable")[: 2 * many]
+        for kind, value in zip(fitting[rank].tolist(), values[rank].tolist(), strict=True):
+            if value > enough:
+                rest = bars.best_pattern(stock, int(rooms[kind]))
+                plain = tuple(sorted((*rest.plain, kind)))
+                yield Pattern(stock, plain, rest.left, rest.right)
+
+
+def way_worths(core: Core, worth: Worth, use_worth: Values) -> list[Values]:
+    """Give what every way of every class is worth. (classes)(ways,)
+
+    Parameters
+    ----------
+    use_worth
+        Of a whole bar, by stock, and then of a seam. (stock + 1,)
+    """
+    padded = np.append(worth.plain, worth.plain.dtype.type(0))
+    return [
+        padded[c.plain].sum(axis=1)
+        + worth.left[c.left]
+        + worth.right[c.right]
+        + c.uses @ use_worth
+        for c in core.classes
+    ]
