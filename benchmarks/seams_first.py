@@ -14,15 +14,12 @@ from lapwright.cutting import Ends
 from lapwright.job.material import Family
 from lapwright.measure import Ticks
 from lapwright.planning import NoWatcher
-from lapwright.seams.butted import place_joints
-from lapwright.seams.lapped import place_seams
-from lapwright.seams.split import Part, Split, Zone
+from lapwright.seams.placing import place_in_turn
 
 if TYPE_CHECKING:
     from lapwright.job.job import Job
-    from lapwright.job.wall import Wall
     from lapwright.plan import MaterialPlan
-    from lapwright.takeoff.run import Run
+    from lapwright.seams.split import Split
 
 
 def seams_then_cuts(job: Job, limit: float) -> tuple[Hung, MaterialPlan]:
@@ -40,7 +37,11 @@ def seams_then_cuts(job: Job, limit: float) -> tuple[Hung, MaterialPlan]:
     """
     until = time.monotonic() + limit
     counted: dict[tuple[str, int], int] = {}
-    pieces = tuple(p for split in _splits(job) for p in place_run(split, job, counted))
+    pieces = tuple(
+        p
+        for split in place_in_turn(job, list(runs_of(job)))
+        for p in place_run(split, job, counted)
+    )
     siding = job.siding
     planned, _ = cut_material(
         Material("siding", siding.name, siding.stock, job.rules.siding_kerf),
@@ -76,36 +77,3 @@ def ends_of(split: Split, job: Job) -> list[Ends]:
     if many == 1 or job.siding.family is Family.BUTTED:
         return [Ends.NONE] * many
     return [Ends.RIGHT, *[Ends.BOTH] * (many - 2), Ends.LEFT]
-
-
-def _splits(job: Job) -> list[Split]:
-    splits = []
-    earlier: dict[str, dict[int, list[Zone]]] = {}
-    offcuts: list[int] = []
-    for wall, run in runs_of(job):
-        below = earlier.setdefault(wall.mark, {})
-        split = _split(wall, run, job, below, offcuts)
-        splits.append(split)
-        below.setdefault(run.course.number, []).extend(split.seams)
-    return splits
-
-
-def _split(
-    wall: Wall,
-    run: Run,
-    job: Job,
-    earlier: dict[int, list[Zone]],
-    offcuts: list[int],
-) -> Split:
-    longest = job.siding.longest
-    if run.length <= longest:
-        return Split(run, (Part(run.x, run.length),))
-    if job.siding.family is Family.BUTTED:
-        return place_joints(wall, run, job, earlier)
-    split = place_seams(wall, run, job, earlier, offcuts)
-    # What the last piece leaves has a right factory end, for a first piece to come.
-    fitting = [o for o in offcuts if o - job.rules.siding_kerf >= split.parts[0].length]
-    if fitting:
-        offcuts.remove(min(fitting))
-    offcuts.append(longest - split.parts[-1].length)
-    return split

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import time
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import TYPE_CHECKING, Protocol
 
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from lapwright.cutting import CutPlan, Pattern
     from lapwright.job.material import StockLength
+    from lapwright.joint.plan import JointPlan
     from lapwright.measure import Unit
 
 
@@ -79,7 +80,7 @@ class SearchWatcher(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
-class _Translator:
+class Translator:
     """Tells a watcher the whole numbers of a search as money or length."""
 
     watcher: SearchWatcher
@@ -97,7 +98,11 @@ class _Translator:
 
 
 def cut_material(
-    material: Material, wants: Sequence[Want], first_number: int, terms: Terms
+    material: Material,
+    wants: Sequence[Want],
+    first_number: int,
+    terms: Terms,
+    joint: JointPlan | None = None,
 ) -> tuple[MaterialPlan, tuple[str, ...]]:
     """Cut one material, and choose the stock lengths that are cheapest to buy.
 
@@ -115,6 +120,8 @@ def cut_material(
         Number of its first bar.
     terms
         Spare, unit and time.
+    joint
+        How its pieces were decided together with their cutting, if they were.
 
     Returns
     -------
@@ -139,7 +146,10 @@ def cut_material(
                 for want in long
             )
         )
-    whole = _cut(material, wants, first_number, terms)
+    if joint is None:
+        whole = _cut(material, wants, first_number, terms)
+    else:
+        whole = _hand_out(material, wants, first_number, terms, joint)
     best = whole
     for stock in _fewer(material, wants):
         part = Material(material.role, material.name, stock, material.kerf)
@@ -202,24 +212,45 @@ def _cut(
     )
     left = None if terms.until is None else max(terms.until - time.monotonic(), 0.0)
     try:
-        watcher = _Translator(terms.watcher, material.name, priced, terms.unit)
+        watcher = Translator(terms.watcher, material.name, priced, terms.unit)
         plan = solve(problem, time_limit=left, watcher=watcher, tidy=terms.saw.fewer_setups)
     except NoPlanError as error:
         raise NoPlanError(*(f"{material.name}: {reason}" for reason in error.reasons)) from None
-    used = plan.bars_of_stock
+    return _planned(material, plan, _bars(plan, wants, first_number, terms), terms)
+
+
+def _hand_out(
+    material: Material,
+    wants: Sequence[Want],
+    first_number: int,
+    terms: Terms,
+    joint: JointPlan,
+) -> MaterialPlan:
+    """Take the cutting that was decided together with the seams."""
+    bars = _bars(joint.cut, wants, first_number, terms)
+    made = _planned(material, joint.cut, bars, terms)
+    if joint.problem.seam_price:
+        # What is proven weighs the seams as well, so it is no bound of the cost.
+        return replace(made, status=joint.cut.status.value)
+    return replace(made, status=joint.status.value, bound=joint.bound, seams_too=True)
+
+
+def _planned(
+    material: Material, plan: CutPlan, bars: tuple[Bar, ...], terms: Terms
+) -> MaterialPlan:
     return MaterialPlan(
         role=material.role,
         name=material.name,
         status=plan.status.value,
         bound=plan.bound,
         cost=plan.cost,
-        priced=priced,
+        priced=all(stock.price is not None for stock in material.stock),
         order=tuple(
             OrderLine(s.length, count, math.ceil(count * terms.spare), s.carton, s.price)
-            for s, count in zip(material.stock, used, strict=True)
+            for s, count in zip(material.stock, plan.bars_of_stock, strict=True)
             if count
         ),
-        bars=_bars(plan, wants, first_number, few_stacks=terms.saw.few_stacks),
+        bars=bars,
     )
 
 
@@ -229,7 +260,7 @@ def _label(wants: Sequence[Want], length: int, ends: Ends) -> str:
 
 
 def _bars(
-    plan: CutPlan, wants: Sequence[Want], first_number: int, *, few_stacks: bool
+    plan: CutPlan, wants: Sequence[Want], first_number: int, terms: Terms
 ) -> tuple[Bar, ...]:
     """Hand the pieces out to the bars, and number the bars in the order of cutting.
 
@@ -241,7 +272,7 @@ def _bars(
         waiting.setdefault((want.length, want.ends), []).append(want)
     place = {want.label: position for position, want in enumerate(wants)}
     patterns = sorted(plan.patterns, key=lambda p: (-p.count, p.stock, p.pieces))
-    if few_stacks:
+    if terms.saw.few_stacks:
         patterns = list(with_few_open_stacks(plan).patterns)
     alike = [
         [
@@ -254,7 +285,7 @@ def _bars(
         ]
         for pattern in patterns
     ]
-    if not few_stacks:
+    if not terms.saw.few_stacks:
         alike.sort(key=lambda bars: min(place[cut.label] for bar in bars for cut in bar[1]))
     flat = [bar for bars in alike for bar in bars]
     return tuple(

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import time
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,16 +13,20 @@ from lapwright.cutting import Ends, Piece, Stock
 from lapwright.errors import NoPlanError
 from lapwright.job.material import Family
 from lapwright.joint.problem import NOWHERE, Apart, JointProblem, Run, Ways
+from lapwright.joint.solve import solve_joint
 from lapwright.measure import Rounding, Ticks, tape_step, to_tape, write_length
 from lapwright.seams.butted import fitted, joint_places
 from lapwright.seams.lapped import Lapping, lappings
-from lapwright.seams.split import Part, Split, Zone, broken_by_place, kept_out
+from lapwright.seams.placing import place_in_turn
+from lapwright.seams.split import Part, Split, judge_in_turn, kept_out
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
+    from lapwright.cutting import Watcher
     from lapwright.job.job import Job
     from lapwright.job.wall import Wall
+    from lapwright.joint.plan import JointPlan
     from lapwright.joint.problem import Whole
     from lapwright.takeoff.run import Run as CourseRun
 
@@ -29,26 +34,42 @@ MOST_WAYS = 20_000
 """More ways than this of one run are not listed."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
+class Single:
+    """A run that one piece makes."""
+
+    wall: Wall
+    run: CourseRun
+
+
+@dataclass(frozen=True, eq=False, slots=True)
 class Choice:
     """A run with a choice, and the pieces that each of its ways comes to."""
 
     wall: Wall
     run: CourseRun
     ways: Ways
-    parts: tuple[Lapping, ...] | Whole
+    made: tuple[Lapping, ...] | Whole
     """Lapped: the variants; butted: right ends of the pieces before a joint. (ways, joints)"""
     first: Whole
     """Lapped: variant and length of the first piece of every way. (ways, 2)"""
+    gap: int
+    """Butted: between two pieces. [ticks]"""
 
 
-def choices_of(runs: Sequence[tuple[Wall, CourseRun]], job: Job) -> list[Choice | None]:
-    """List the ways of every run, None for one that is a single piece."""
+def choices_of(runs: Sequence[tuple[Wall, CourseRun]], job: Job) -> list[Choice | Single]:
+    """List the ways of every run.
+
+    Raises
+    ------
+    NoPlanError
+        No row of studs lets pieces of the stock reach from end to end of a run.
+    """
     known: dict[tuple[object, ...], Choice] = {}
-    found: list[Choice | None] = []
+    found: list[Choice | Single] = []
     for wall, run in runs:
         if run.length <= job.siding.longest:
-            found.append(None)
+            found.append(Single(wall, run))
             continue
         outs = tuple((z.left, z.right) for z in kept_out(wall, run, job.rules))
         key = (run.x, run.length, run.left.inset, run.right.inset, outs)
@@ -56,7 +77,7 @@ def choices_of(runs: Sequence[tuple[Wall, CourseRun]], job: Job) -> list[Choice 
             make = _on_studs if job.siding.family is Family.BUTTED else _lapped
             known[key] = make(wall, run, job)
         same = known[key]
-        found.append(Choice(wall, run, same.ways, same.parts, same.first))
+        found.append(replace(same, wall=wall, run=run))
     return found
 
 
@@ -97,10 +118,8 @@ def _lapped(wall: Wall, run: CourseRun, job: Job) -> Choice:
         )
     lengths, whole, seams, broken, first = (np.concatenate(part) for part in zip(*rows))
     kept = broken <= broken.min() + 1
-    ways = Ways(
-        lengths[kept], (Ends.RIGHT, Ends.LEFT), whole[kept], seams[kept], broken[kept]
-    )
-    return Choice(wall, run, ways, made, first[kept])
+    ways = Ways(lengths[kept], (Ends.RIGHT, Ends.LEFT), whole[kept], seams[kept], broken[kept])
+    return Choice(wall, run, ways, made, first[kept], 0)
 
 
 def _on_studs(wall: Wall, run: CourseRun, job: Job) -> Choice:
@@ -113,10 +132,16 @@ def _on_studs(wall: Wall, run: CourseRun, job: Job) -> Choice:
     lengths = np.zeros((len(paths), most + 1), dtype=np.int64)
     ends = np.full((len(paths), most), NOWHERE, dtype=np.int64)
     for row, path in enumerate(paths):
-        starts = [int(run.x), *(end + gap for end in path)]
-        for column, (start, end) in enumerate(zip(starts, [*path, run.end], strict=True)):
-            lengths[row, column] = fitted(stock, step, end - start) or 0
-        ends[row, : len(path)] = path
+        x = int(run.x)
+        for column, place in enumerate((*path, run.end)):
+            length = fitted(stock, step, place - x)
+            lengths[row, column] = -1 if length is None else length
+            x += int(lengths[row, column])
+            if column < len(path):
+                ends[row, column] = x
+            x += gap
+    made = (lengths >= 0).all(axis=1)
+    lengths, ends = lengths[made], ends[made]
     has = ends > NOWHERE
     hit = np.zeros(ends.shape, dtype=bool)
     for out in outs:
@@ -131,7 +156,7 @@ def _on_studs(wall: Wall, run: CourseRun, job: Job) -> Choice:
         np.where(has, 2 * ends + gap, NOWHERE)[kept],
         broken[kept].astype(np.int64),
     )
-    return Choice(wall, run, ways, ends[kept], np.zeros((0, 2), dtype=np.int64))
+    return Choice(wall, run, ways, ends[kept], np.zeros((0, 2), dtype=np.int64), gap)
 
 
 def _paths(
@@ -140,8 +165,10 @@ def _paths(
     """List the rows of joints with no more of them than the job allows."""
     places = joint_places(run, job)
     ends = [*places, run.end]
-    fits = [[fitted(stock, step, end - start) for end in ends] for start in
-            [int(run.x), *(place + gap for place in places)]]
+    fits = [
+        [fitted(stock, step, end - start) for end in ends]
+        for start in [int(run.x), *(place + gap for place in places)]
+    ]
     last = len(ends) - 1
     # left[i]: the fewest pieces from start i to the run's end.
     never = 1 << 30
@@ -178,16 +205,29 @@ def _walk(fits, left, ends, path, start, pieces, found) -> None:
             _walk(fits, left, ends, (*path, ends[j]), j + 1, pieces - 1, found)
 
 
-def problem_of(job: Job, runs, choices: Sequence[Choice | None], price: int = 0) -> JointProblem:
-    """Gather what one siding of a job leaves to decide."""
+def problem_of(
+    job: Job, choices: Sequence[Choice | Single], price: int, most_seams: int | None = None
+) -> JointProblem:
+    """Gather what one siding of a job leaves to decide.
+
+    Parameters
+    ----------
+    job
+        With one siding.
+    choices
+        Of every run.
+    price
+        What a seam weighs. [as the stock costs]
+    most_seams
+        How many there may be.
+    """
     rules, siding = job.rules, job.siding
     priced = all(stock.price is not None for stock in siding.stock)
     marks = {wall.mark: number for number, wall in enumerate(job.walls)}
-    single = Counter(run.length for (_, run), c in zip(runs, choices, strict=True) if c is None)
+    free = [c for c in choices if isinstance(c, Choice)]
+    single = Counter(int(c.run.length) for c in choices if isinstance(c, Single))
     return JointProblem(
-        runs=tuple(
-            Run(marks[c.run.wall], c.run.course.number, c.ways) for c in choices if c
-        ),
+        runs=tuple(Run(marks[c.run.wall], c.run.course.number, c.ways) for c in free),
         fixed=tuple(Piece(length, single[length]) for length in sorted(single)),
         stock=tuple(
             Stock(s.length, (s.price or 0) if priced else s.length, s.supply)
@@ -196,4 +236,101 @@ def problem_of(job: Job, runs, choices: Sequence[Choice | None], price: int = 0)
         kerf=rules.siding_kerf,
         apart=Apart(rules.stagger, rules.in_line_courses, rules.in_line_width),
         seam_price=price,
+        most_seams=most_seams,
     )
+
+
+def parts_of(choice: Choice | Single, row: int) -> tuple[Part, ...]:
+    """Give the pieces of a run for a row of its ways."""
+    run = choice.run
+    if isinstance(choice, Single):
+        return (Part(run.x, run.length),)
+    if isinstance(choice.made, tuple):
+        number, first = choice.first[row].tolist()
+        return replace(choice.made[number], run=run).parts(first)
+    ends = [end for end in choice.made[row].tolist() if end > NOWHERE]
+    lengths = [length for length in choice.ways.lengths[row].tolist() if length]
+    starts = [int(run.x), *(end + choice.gap for end in ends)]
+    return tuple(Part(Ticks(x), Ticks(n)) for x, n in zip(starts, lengths, strict=True))
+
+
+def row_of(choice: Choice, parts: Sequence[Part]) -> int | None:
+    """Find the row of the ways that makes a run of these pieces; None if there is none."""
+    ways = choice.ways
+    lengths = [int(part.length) for part in parts]
+    if isinstance(choice.made, tuple):
+        numbers = [
+            number
+            for number, variant in enumerate(choice.made)
+            if variant.pieces == len(parts) and {*lengths[1:-1]} <= {variant.panel}
+        ]
+        if not numbers:
+            return None
+        same = (choice.first == np.array([numbers[0], lengths[0]])).all(axis=1)
+    else:
+        spare = ways.lengths.shape[1] - len(lengths)
+        if spare < 0:
+            return None
+        same = (ways.lengths == np.array(lengths + [0] * spare)).all(axis=1)
+    at = np.flatnonzero(same)
+    return int(at[0]) if len(at) else None
+
+
+@dataclass(eq=False)
+class Decider:
+    """Decides the seams of sidings together with their cuts, and keeps the cuttings.
+
+    Parameters
+    ----------
+    seconds
+        For all sidings together; None for no limit.
+    sidings
+        How many there are to come.
+    seam_price
+        What a seam weighs beside the stock. [as the stock costs]
+    watcher
+        Hears how the search comes on.
+    """
+
+    seconds: float | None
+    sidings: int
+    seam_price: int
+    watcher: Callable[[Job], Watcher]
+    made: dict[str, JointPlan] = field(default_factory=dict)
+    """By the name of the siding."""
+
+    def __call__(self, job: Job, runs: Sequence[tuple[Wall, CourseRun]]) -> list[Split]:
+        """Decide one siding.
+
+        Raises
+        ------
+        NoPlanError
+            The rules and the stock leave no way to make a run.
+        """
+        began = time.monotonic()
+        first = place_in_turn(job, runs)
+        if not any(len(split.parts) > 1 for split in first):
+            self.sidings -= 1
+            return first
+        choices = choices_of(runs, job)
+        pairs = list(zip(choices, first, strict=True))
+        start = [row_of(c, split.parts) for c, split in pairs if isinstance(c, Choice)]
+        share = None
+        if self.seconds is not None:
+            share = self.seconds / max(self.sidings, 1) - (time.monotonic() - began)
+        plan = solve_joint(
+            problem_of(job, choices, self.seam_price),
+            time_limit=share and max(share, 0.0),
+            watcher=self.watcher(job),
+            start=None if None in start else [row or 0 for row in start],
+        )
+        self.made[job.siding.name] = plan
+        self.sidings -= 1
+        if self.seconds is not None:
+            self.seconds -= time.monotonic() - began
+        rows = iter(plan.rows)
+        parts = [
+            (c.wall, c.run, parts_of(c, next(rows) if isinstance(c, Choice) else 0))
+            for c in choices
+        ]
+        return judge_in_turn(parts, job.rules, lapped=job.siding.family is Family.LAPPED)

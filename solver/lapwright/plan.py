@@ -225,15 +225,19 @@ class MaterialPlan:
     name: str
     """Tells several sidings apart."""
     status: str
-    """``proven``, ``time limit``, ``work limit`` or ``interrupted``: of the cutting."""
+    """``proven``, ``time limit``, ``work limit`` or ``interrupted``."""
     bound: int
-    """No cutting of these pieces costs less. [ticks or 1/10000 of the currency]"""
+    """No cutting of these pieces costs less; with `seams_too`, none with other seams
+    either. [ticks or 1/10000 of the currency]"""
     cost: int
     """What the planned stock lengths cost. [as `bound`]"""
     priced: bool
     """Whether bound and cost are money; else they are length."""
     order: tuple[OrderLine, ...]
     bars: tuple[Bar, ...]
+    seams_too: bool = False
+    """Whether bound and status speak of all places of the seams as well: of those that
+    break no more rules by themselves than a run must."""
 
     @property
     def stock_total(self) -> int:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import time
 from typing import TYPE_CHECKING, Protocol
 
-from lapwright.bars import Material, Saw, Terms, Want, cut_material
+from lapwright.bars import Material, Saw, Terms, Translator, Want, cut_material
 from lapwright.cutting import Ends
 from lapwright.finding import find_all
 from lapwright.job.material import Family, TrimRole
+from lapwright.joined import Decider
 from lapwright.measure import write_length
 from lapwright.plan import EndCut, Plan, SoffitPanel, SupplyLine, TrimPiece, WallFigures
 from lapwright.siding import lay_out
@@ -20,10 +21,11 @@ from lapwright.takeoff.surround import is_supported
 from lapwright.trimwork import find_trim
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from lapwright.job.job import Job
     from lapwright.job.wall import Wall
+    from lapwright.joint.plan import JointPlan
     from lapwright.plan import MaterialPlan, SidingPiece
     from lapwright.siding import Layout
     from lapwright.takeoff.run import Run
@@ -70,8 +72,9 @@ def make_plan(
     time_limit: float | None = 10.0,
     watcher: Watcher | None = None,
     saw: Saw | None = None,
+    seam_price: int = 0,
 ) -> Plan:
-    """Plan a job: lay out, place seams, cut, and have the result recounted.
+    """Plan a job: lay out, decide seams and cuts together, and have the result recounted.
 
     Parameters
     ----------
@@ -83,6 +86,9 @@ def make_plan(
         Hears how the planning comes on.
     saw
         How the saw operator wants the bars; as they are hung, if not given.
+    seam_price
+        What one seam less may cost in stock; 0 puts the stock first. [1/10000 of the
+        currency where the siding has prices, else ticks]
 
     Raises
     ------
@@ -101,7 +107,8 @@ def make_plan(
     watcher = watcher or NoWatcher()
     until = None if time_limit is None else time.monotonic() + time_limit
     watcher.begin("layout")
-    layout = lay_out(job)
+    decider = _decider(job, time_limit, watcher, seam_price)
+    layout = lay_out(job, decider)
     trim, panels = lay_trim(job, layout)
     walls = tuple(
         WallFigures(
@@ -115,7 +122,7 @@ def make_plan(
     )
     watcher.begin("cutting")
     terms = Terms(job.spare, job.unit, until, watcher, saw or Saw())
-    materials, notes = _cut_all(job, layout, trim, terms)
+    materials, notes = _cut_all(job, layout, trim, terms, decider.made)
     plan = Plan(
         job=job,
         walls=walls,
@@ -130,6 +137,19 @@ def make_plan(
     watcher.begin("recount")
     require(plan_record(plan))
     return plan
+
+
+SHARE = 0.8
+"""Of the time, for seams and cuts of the sidings; the rest is for trim and cartons."""
+
+
+def _decider(job: Job, time_limit: float | None, watcher: Watcher, seam_price: int) -> Decider:
+    def translator(part: Job) -> Translator:
+        priced = all(stock.price is not None for stock in part.siding.stock)
+        return Translator(watcher, part.siding.name, priced, part.unit)
+
+    seconds = None if time_limit is None else SHARE * time_limit
+    return Decider(seconds, len(job.sidings), seam_price, translator)
 
 
 def lay_trim(job: Job, layout: Layout) -> tuple[tuple[TrimPiece, ...], tuple[SoffitPanel, ...]]:
@@ -223,26 +243,28 @@ def _cut_all(
     layout: Layout,
     trim: Sequence[TrimPiece],
     terms: Terms,
+    decided: Mapping[str, JointPlan],
 ) -> tuple[tuple[MaterialPlan, ...], tuple[str, ...]]:
-    tasks = []
+    tasks: list[tuple[Material, list[Want], JointPlan | None]] = []
     for siding in job.sidings:
         kerf = job.cladding(siding.name)[1].siding_kerf
         wants = [
             Want(p.label, p.length, _ends(p)) for p in layout.pieces if p.siding == siding.name
         ]
-        tasks.append((Material("siding", siding.name, siding.stock, kerf), wants))
+        material = Material("siding", siding.name, siding.stock, kerf)
+        tasks.append((material, wants, decided.get(siding.name)))
     for entry in job.trim_materials:
         key = (entry.role.value, entry.name)
         wants = [Want(p.label, p.length) for p in trim if (p.role, p.material) == key]
         kerf = job.rules.soffit_kerf if entry.role is TrimRole.SOFFIT else job.rules.trim_kerf
         material = Material(entry.role.value, entry.name, entry.stock, kerf)
-        tasks.append((material, wants))
+        tasks.append((material, wants, None))
     made: list[MaterialPlan] = []
     notes: list[str] = []
     number = 1
-    for material, wants in tasks:
+    for material, wants, joint in tasks:
         if wants:
-            planned, said = cut_material(material, wants, number, terms)
+            planned, said = cut_material(material, wants, number, terms, joint)
             number += len(planned.bars)
             made.append(planned)
             notes += said

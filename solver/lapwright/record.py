@@ -418,6 +418,7 @@ def _material(material: MaterialPlan, unit: Unit) -> dict[str, Any]:
         "priced": material.priced,
         "bound": material.bound,
         "cost": material.cost,
+        "seams_too": material.seams_too,
         "order": [
             {
                 "stock": line.stock,

@@ -13,22 +13,24 @@ from lapwright.job.material import Family
 from lapwright.measure import Rounding, Ticks, to_tape
 from lapwright.notches import notches_of
 from lapwright.plan import EndCut, PieceEnd, Seam, SidingPiece
-from lapwright.seams.butted import place_joints
-from lapwright.seams.lapped import place_seams
-from lapwright.seams.split import Part, Split, Zone
+from lapwright.seams.placing import place_in_turn
 from lapwright.takeoff.grid import courses_of
 from lapwright.takeoff.run import find_runs
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from lapwright.job.field import Field
     from lapwright.job.job import Job
     from lapwright.job.material import Siding
     from lapwright.job.wall import Wall
     from lapwright.measure import Unit
+    from lapwright.seams.split import Part, Split
     from lapwright.takeoff.course import Course
     from lapwright.takeoff.run import Run, RunEnd
+
+    Decide = Callable[[Job, Sequence[tuple[Wall, Run]]], Sequence[Split]]
+    """Splits the runs of one siding, given in the order of hanging."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +61,15 @@ class Layout:
         )
 
 
-def lay_out(job: Job) -> Layout:
+def lay_out(job: Job, decide: Decide = place_in_turn) -> Layout:
     """Lay out the siding of a job.
+
+    Parameters
+    ----------
+    job
+        The job.
+    decide
+        Says where runs are split; by rule, run after run, if not given.
 
     Raises
     ------
@@ -76,6 +85,7 @@ def lay_out(job: Job) -> Layout:
                 for field, courses in laid
                 if field.siding.name == siding.name
             ],
+            decide,
         )
         for siding in job.sidings
     ]
@@ -121,18 +131,19 @@ def _courses(job: Job) -> list[tuple[Field, tuple[Course, ...]]]:
     return laid
 
 
-def _lay_out(job: Job, walls: Sequence[tuple[Wall, Sequence[Course]]]) -> Layout:
+def _lay_out(
+    job: Job, walls: Sequence[tuple[Wall, Sequence[Course]]], decide: Decide
+) -> Layout:
     """Lay out one siding of a job: its pieces, its seams, and the rules they break."""
-    splits: list[Split] = []
-    offcuts: list[int] = []
-    earlier: dict[str, dict[int, list[Zone]]] = {}
-    for wall, courses in walls:
-        below = earlier.setdefault(wall.mark, {})
-        for course in courses:
-            for run in find_runs(wall, course, job.rules, job.unit):
-                split = _split(wall, run, job, below, offcuts)
-                splits.append(split)
-                below.setdefault(course.number, []).extend(split.seams)
+    splits = decide(
+        job,
+        [
+            (wall, run)
+            for wall, courses in walls
+            for course in courses
+            for run in find_runs(wall, course, job.rules, job.unit)
+        ],
+    )
     pieces: list[SidingPiece] = []
     seams: list[Seam] = []
     broken: list[tuple[Seam, str]] = []
@@ -149,7 +160,7 @@ def _lay_out(job: Job, walls: Sequence[tuple[Wall, Sequence[Course]]]) -> Layout
     return Layout((), tuple(splits), tuple(pieces), tuple(seams), tuple(broken))
 
 
-def _labels(splits: list[Split]) -> list[list[str]]:
+def _labels(splits: Sequence[Split]) -> list[list[str]]:
     """Label the parts of every run, counted from the left within their course."""
     labels = [[""] * len(split.parts) for split in splits]
     courses: dict[tuple[str, int], list[tuple[int, int, int]]] = {}
@@ -160,26 +171,6 @@ def _labels(splits: list[Split]) -> list[list[str]]:
         for count, (_, number, place) in enumerate(sorted(places), start=1):
             labels[number][place] = f"{wall}{course}.{count}"
     return labels
-
-
-def _split(
-    wall: Wall,
-    run: Run,
-    job: Job,
-    earlier: dict[int, list[Zone]],
-    offcuts: list[int],
-) -> Split:
-    if run.length <= job.siding.longest:
-        return Split(run, (Part(run.x, run.length),))
-    if job.siding.family is Family.BUTTED:
-        return place_joints(wall, run, job, earlier)
-    split = place_seams(wall, run, job, earlier, offcuts)
-    # What the last piece leaves has a right factory end, for a first piece to come.
-    best = bisect_left(offcuts, split.parts[0].length + job.rules.siding_kerf)
-    if best < len(offcuts):
-        del offcuts[best]
-    insort(offcuts, job.siding.longest - split.parts[-1].length)
-    return split
 
 
 def _pieces(split: Split, job: Job, labels: list[str]) -> Iterator[SidingPiece]:

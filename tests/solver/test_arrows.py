@@ -21,6 +21,7 @@ ALLOWED = {
     "schemas": set(),
     "job": BASE | {"catalogue", "cutting"},
     "cutting": {"errors"},
+    "joint": {"errors", "cutting"},
     "takeoff": BASE | {"job"},
     "seams": BASE | {"job", "takeoff"},
     "plan": BASE | {"job"},
@@ -31,10 +32,11 @@ ALLOWED = {
     "coursing": BASE | {"job", "takeoff", "siding", "plan"},
     "finding": BASE | {"job", "takeoff", "seams", "siding", "plan", "coursing"},
     "trimwork": BASE | {"job", "takeoff", "plan"},
-    "bars": BASE | {"job", "cutting", "plan"},
+    "joined": BASE | {"job", "cutting", "joint", "takeoff", "seams"},
+    "bars": BASE | {"job", "cutting", "joint", "plan"},
     "planning": BASE
-    | {"job", "cutting", "takeoff", "seams", "plan", "siding", "finding", "trimwork", "bars"}
-    | {"check", "record"},
+    | {"job", "cutting", "joint", "takeoff", "seams", "plan", "siding", "finding", "trimwork"}
+    | {"joined", "bars", "check", "record"},
     "variant": BASE | {"job", "bars", "plan", "planning"},
 }
 MODULES = sorted(ROOT.rglob("*.py"))

@@ -239,3 +239,5 @@ def _judge_cost(material: Material, known: Mapping[int, StockLength]) -> Iterato
     if material.status == "proven" and material.bound != material.cost:
         found = f"proven with bound {material.bound} and cost {material.cost}"
         yield fault(f"{where}, status", found, "the bound equal to the cost")
+    if material.seams_too and material.role != "siding":
+        yield fault(f"{where}, seams_too", "yes", "no, for trim has no seams to decide")

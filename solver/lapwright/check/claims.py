@@ -125,6 +125,7 @@ class Material:
     cost: int
     order: tuple[Line, ...]
     bars: tuple[Bar, ...]
+    seams_too: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -233,6 +233,7 @@ def _material(group: Group) -> Material:
         priced=group.yes("priced"),
         bound=group.whole("bound"),
         cost=group.whole("cost"),
+        seams_too=group.yes("seams_too"),
         order=tuple(
             Line(
                 line.whole("stock"),

@@ -230,8 +230,17 @@ class Relaxation:
                 return use
         return None
 
-    def aim(self, limits: Sequence[int] | None) -> None:
-        """Ask for least cost, or for least cost of what goes beyond so many bars and seams."""
+    def aim(self, limits: Sequence[int] | None, seam: float = 0.0) -> None:
+        """Ask for least cost, or for least cost of what goes beyond so many bars and seams.
+
+        Parameters
+        ----------
+        limits
+            Numbers of bars, by stock, and of seams; None for least cost.
+        seam
+            What a seam costs beyond its weight; with it, values are no bounds.
+            [dearest bars]
+        """
         many = len(self._prices)
         self._centre, self._limits = None, limits
         for k, there in enumerate(self.core.supply):
@@ -245,6 +254,7 @@ class Relaxation:
             self._program.limit(many + k, beyond)
             # A seam that weighs nothing may be what is scarce.
             self._program.price(many + k, float(self._prices[k]) or 1.0)
+        self._program.price(many - 1, (0.0 if limits else float(self._prices[-1])) + seam)
 
     def generate(
         self, is_over: Callable[[], bool], enough: float = INFINITE

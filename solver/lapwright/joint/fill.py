@@ -44,6 +44,8 @@ OPEN = 5
 """So many runs without a way are offered to one bar."""
 SHAPE = 0.5
 """How much one large offcut is better than two small ones."""
+SEAM = 0.002
+"""What a seam weighs beside all else, lest there are more than need be. [dearest bars]"""
 BROKEN = 3.0
 """What a broken rule weighs. [dearest bars]"""
 
@@ -126,7 +128,7 @@ class Filling:
 
     def _offer(self, number: int, scale: float) -> _Offer:
         core, c = self.core, self.core.classes[number]
-        fee = c.uses @ np.array(core.costs) / scale
+        fee = c.uses @ np.array(core.costs) / scale + SEAM * c.uses[:, -1]
         worth = np.append(self._plain, 0.0)[c.plain].sum(axis=1)
         total = fee + worth + self._left[c.left] + self._right[c.right]
         least = float(total.min())
@@ -138,9 +140,7 @@ class Filling:
             rows=rows,
             left=c.left[rows],
             right=c.right[rows],
-            plain=tuple(
-                tuple(k for k in kinds if k >= 0) for kinds in c.plain[rows].tolist()
-            ),
+            plain=tuple(tuple(k for k in kinds if k >= 0) for kinds in c.plain[rows].tolist()),
             fee=fee[rows],
             beyond=beyond[rows],
             by_left=self._left[c.left[rows]] - beyond[rows],
@@ -198,9 +198,7 @@ class Filling:
     @property
     def is_whole(self) -> bool:
         """Whether every piece is in a bar."""
-        return not (
-            self._open or self._want_left or self._want_right or any(self._missing)
-        )
+        return not (self._open or self._want_left or self._want_right or any(self._missing))
 
     def least_to_come(self) -> float:
         """Give what is not in a bar yet must cost, by the worth of pieces."""
@@ -401,7 +399,8 @@ class Filling:
             linked = [
                 of_bar[run]
                 for run, of_bar in (
-                    (bar.left, self._bar_of_right), (bar.right, self._bar_of_left)
+                    (bar.left, self._bar_of_right),
+                    (bar.right, self._bar_of_left),
                 )
                 if run >= 0 and of_bar[run] >= 0
             ]

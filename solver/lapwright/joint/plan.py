@@ -95,7 +95,9 @@ def audit(plan: JointPlan) -> None:
     """
     recount(plan.cut)
     wanted = cutting_of(plan.problem, plan.rows)
-    if set(wanted.pieces) != {Piece(p.length, p.count, p.ends) for p in plan.cut.problem.pieces}:
+    if set(wanted.pieces) != {
+        Piece(p.length, p.count, p.ends) for p in plan.cut.problem.pieces
+    }:
         raise AuditError("the pieces that are cut are not those of the ways")
     if plan.bound > plan.cost:
         raise AuditError(f"the bound {plan.bound} is above the cost {plan.cost}")

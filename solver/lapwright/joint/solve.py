@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections import Counter
 from dataclasses import dataclass, field
+from functools import cached_property
 from math import gcd, log
 from random import Random
 from typing import TYPE_CHECKING
@@ -16,6 +17,7 @@ from lapwright.joint.core import Core, core_of
 from lapwright.joint.covers import least_bars
 from lapwright.joint.dive import dive
 from lapwright.joint.fill import FilledBar, Filling
+from lapwright.joint.problem import NOWHERE
 from lapwright.joint.plan import JointPlan, audit, broken_rules, cutting_of
 
 if TYPE_CHECKING:
@@ -34,6 +36,10 @@ HEAT = 0.01
 STEPS = 6000
 """How often a search without a time limit ruins and refills."""
 DIVES = 6
+TIDY = 0.15
+"""Share of the time to look for fewer seams at a cost that is proven."""
+SEAM = 1e-3
+"""What a seam costs in a dive. [dearest bars]"""
 CUTTING = 0.15
 """Share of the time that one cutting may take."""
 
@@ -91,10 +97,14 @@ class _Search:
     watcher: Watcher
     rows: tuple[int, ...] = ()
     best: CutPlan | None = None
-    best_rank: tuple[int, int] = (1 << 60, 1 << 60)
-    """Rules broken and cost."""
+    best_rank: tuple[int, int, int] = (1 << 60, 1 << 60, 1 << 60)
+    """Rules broken, cost, and seams."""
+    tidy_until: float | None = None
+    """When to stop looking for fewer seams at the same cost. [seconds]"""
     bound: int = 0
     covers: list[Cover] = field(default_factory=list)
+    steps_left: int = STEPS
+    """Of a search without a time limit."""
     target: tuple[int, ...] | None = None
     """Numbers of bars that the bound comes from."""
     started: float = field(default_factory=time.monotonic)
@@ -110,21 +120,38 @@ class _Search:
         """No plan breaks fewer rules: what the runs break by themselves."""
         return sum(int(run.ways.broken.min()) for run in self.problem.runs)
 
+    @cached_property
+    def least_seams(self) -> int:
+        """No plan has fewer seams."""
+        return sum(int(run.ways.joints.min()) for run in self.problem.runs)
+
+    @property
+    def is_proven(self) -> bool:
+        broken, cost, _ = self.best_rank
+        return broken <= self.least_broken and cost <= self.bound
+
     @property
     def is_done(self) -> bool:
-        broken, cost = self.best_rank
-        return broken <= self.least_broken and cost <= self.bound
+        """Whether it is proven, and a little time was given to have fewer seams."""
+        if not self.is_proven:
+            return False
+        if self.best_rank[2] <= self.least_seams:
+            return True
+        if self.tidy_until is None:
+            self.tidy_until = self.seconds() + TIDY * (self.time_limit or 0.0)
+        return self.time_limit is not None and self.seconds() >= self.tidy_until
 
     def offer(self, rows: Sequence[int], cut: CutPlan, stage: str) -> None:
         """Take a plan if it is better than the best."""
         joints = sum(
-            int(self.problem.runs[run].ways.joints[row]) for run, row in enumerate(rows)
-        ) if self.problem.seam_price or self.problem.most_seams is not None else 0
+            int((run.ways.seams[row] > NOWHERE).sum())
+            for run, row in zip(self.problem.runs, rows, strict=True)
+        )
         most = self.problem.most_seams
         if most is not None and joints > most:
             return
         cost = cut.cost + self.problem.seam_price * joints
-        rank = (broken_rules(self.problem, rows), cost)
+        rank = (broken_rules(self.problem, rows), cost, joints)
         if rank < self.best_rank:
             self.rows, self.best, self.best_rank = tuple(rows), cut, rank
             self._tell(stage)
@@ -159,10 +186,11 @@ class _Search:
         upper = self.best_rank[1] if self.best else 1 << 60
         while not self.is_over(share):
             dear = max(core.costs) or 1
-            most = min(upper, 2 * self._simple_bound() + 2 * dear)
+            simple = self._simple_bound()
+            most = min(upper, simple + simple // 50 + 2 * dear)
             found = least_bars(self.covers, core.costs, core.supply, most)
             if found is None:
-                self._raise(self._simple_bound())
+                self._raise(simple)
                 return
             cost, target = found
             if not target:
@@ -199,7 +227,7 @@ class _Search:
     def _dive(
         self, relaxation: Relaxation, chance: Random | None, target: tuple[int, ...] | None
     ) -> None:
-        relaxation.aim(target)
+        relaxation.aim(target, SEAM)
         ways = dive(relaxation, chance, lambda: self.is_over(0.9))
         relaxation.aim(None)
         if ways is not None:
@@ -248,11 +276,11 @@ class _Search:
         self._take(filling)
         now = filling.energy()
         least = filling.cost + filling.broken
-        steps = 0
+        least_left = 0 if share > 0.9 else self.steps_left // 2
         while not self.is_done and not self.is_over(share):
-            steps += 1
-            if self.time_limit is None and steps > STEPS * share:
+            if self.time_limit is None and self.steps_left <= least_left:
                 return
+            self.steps_left -= 1
             state = filling.state()
             filling.ruin(chance.choice(RUINS))
             made = filling.complete(chance.choice(NOISES), now + 0.5)
@@ -304,11 +332,11 @@ class _Search:
         """Give the best plan, recounted."""
         if self.best is None:
             raise NoPlanError("there is too little stock for the runs")
-        broken, cost = self.best_rank
+        _, cost, _ = self.best_rank
         if not self.problem.runs:
             self.bound, done = self.best.bound, self.best.is_proven
         else:
-            done = broken <= self.least_broken and cost <= self.bound
+            done = self.is_proven
         if done:
             status = Status.PROVEN
         elif status is None:

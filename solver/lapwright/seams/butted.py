@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache, partial
+from functools import cache
 from typing import TYPE_CHECKING
 
 from lapwright.errors import NoPlanError
@@ -52,7 +52,7 @@ def place_joints(
         zone = Zone(left, left + gap)
         return tuple(broken_by_place(zone, run.course.number, outs, earlier, rules))
 
-    fitted = partial(fitted, tuple(int(s.length) for s in job.siding.stock), step)
+    lengths = tuple(int(s.length) for s in job.siding.stock)
 
     def against(part: Part, *, is_last: bool) -> int:
         """Count the rules that a piece and the joint after it break."""
@@ -68,7 +68,7 @@ def place_joints(
         for way in (way for j in range(i) for way in ways[j].values()):
             x = way[2][-1].end + gap if way[2] else int(run.x)
             count = len(way[2])
-            length = fitted(place - x)
+            length = fitted(lengths, step, place - x)
             if length is None or count > most:
                 continue
             part = Part(Ticks(x), length)

@@ -120,3 +120,42 @@ def broken_by_place(
             elif below < rules.in_line_courses and twice < 2 * rules.in_line_width:
                 broken.append(IN_LINE)
     return broken
+
+
+def judge_in_turn(
+    runs: Sequence[tuple[Wall, Run, tuple[Part, ...]]], rules: Rules, *, lapped: bool
+) -> list[Split]:
+    """Tell of splits, in the order of hanging, which rules their seams break.
+
+    Parameters
+    ----------
+    runs
+        Wall, run and the pieces that the run is split into.
+    rules
+        Of the siding.
+    lapped
+        Whether a piece at a rake must reach a lap beyond it.
+    """
+    made: list[Split] = []
+    earlier: dict[str, dict[int, list[Zone]]] = {}
+    for wall, run, parts in runs:
+        below = earlier.setdefault(wall.mark, {})
+        course, outs = run.course.number, kept_out(wall, run, rules)
+        seams = Split(run, parts).seams
+        broken = [
+            (number, rule)
+            for number, zone in enumerate(seams, start=1)
+            for rule in dict.fromkeys(broken_by_place(zone, course, outs, below, rules))
+        ]
+        least = [rules.shortest_piece] * len(parts)
+        if lapped:
+            least[0] = max(least[0], run.left.inset + rules.lap)
+            least[-1] = max(least[-1], run.right.inset + rules.lap)
+        broken += [
+            (min(number, len(parts) - 1), SHORT)
+            for number, (part, length) in enumerate(zip(parts, least, strict=True), start=1)
+            if len(parts) > 1 and part.length < length
+        ]
+        made.append(Split(run, parts, tuple(broken)))
+        below.setdefault(course, []).extend(seams)
+    return made
