@@ -178,19 +178,26 @@ class Relaxation:
     def fix(self, number: int, way: int) -> None:
         """Give a run of a group its way: its pieces are asked for from now on."""
         c = self.core.classes[self.groups[number][0]]
+        changed = {self._of_ways + number}
         for kind in c.plain[way].tolist():
             if kind >= 0:
                 self._low[kind] += 1
+                changed.add(kind)
         ends = (int(c.left[way]), int(c.right[way]))
         for start, size in zip((self._kinds, self._kinds + self._ends), ends, strict=True):
             if size:
-                self._low[start : start + self._ends] += self._hats[size]
-        self._low[self._of_bars :] += c.uses[way]
+                for at in np.flatnonzero(self._hats[size]).tolist():
+                    self._low[start + at] += self._hats[size, at]
+                    changed.add(start + at)
+        for use, many in enumerate(c.uses[way].tolist()):
+            if many:
+                self._low[self._of_bars + use] += many
+                changed.add(self._of_bars + use)
         self._many[number] -= 1
         self._low[self._of_ways + number] -= 1
         self._high[self._of_ways + number] -= 1
-        for row, (low, high) in enumerate(zip(self._low, self._high, strict=True)):
-            self._program.ask(row, float(low), float(high))
+        for row in sorted(changed):
+            self._program.ask(row, float(self._low[row]), float(self._high[row]))
 
     def release(self) -> None:
         """Take all ways that were given back."""
@@ -201,9 +208,9 @@ class Relaxation:
             self._many[number] = sum(len(core.classes[n].members) for n in group)
         self._low[self._of_ways : self._of_bars] = self._many
         self._high[self._of_ways : self._of_bars] = self._many
-        for row, (low, high) in enumerate(zip(self._low, self._high, strict=True)):
-            self._program.ask(row, float(low), float(high))
-        for column in self.barred:
+        for row in range(self._rows):
+            self._program.ask(row, float(self._low[row]), float(self._high[row]))
+        for column in sorted(self.barred):
             self._program.limit(column, INFINITE)
         self.barred.clear()
 
@@ -212,22 +219,22 @@ class Relaxation:
         self._program.limit(column, 0.0)
         self.barred.add(column)
 
-    def relax(self, rounds: int) -> Values | None:
-        """Solve, with a few rounds of new columns; give the use of the columns."""
+    def relax(self, rounds: int) -> tuple[float, Values] | None:
+        """Solve, with a few rounds of new columns; give value and use of the columns."""
         for left in range(rounds, -1, -1):
             answer = self._program.solve()
             if answer is None:
                 return None
-            _, use, dual = answer
+            value, use, dual = answer
             if not left:
-                return use
+                return value, use
             duals = self._duals(dual)
             before = len(self._seen)
             _, patterns, ways = self._look(duals, duals, dual)
             self._add_patterns(patterns)
             self._add_ways(ways)
             if len(self._seen) == before:
-                return use
+                return value, use
         return None
 
     def aim(self, limits: Sequence[int] | None, seam: float = 0.0) -> None:

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from lapwright.joint.neighbours import Neighbours
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
     from random import Random
 
     from lapwright.joint.bound import Relaxation
@@ -20,34 +18,56 @@ SURELY = 1e-6
 
 
 def dive(
-    relaxation: Relaxation, chance: Random | None, is_over: Callable[[], bool]
-) -> list[int] | None:
+    relaxation: Relaxation,
+    kept: Mapping[int, int],
+    chance: Random | None,
+    is_over: Callable[[], bool],
+) -> tuple[float, list[int]] | None:
     """Give every run a way, following the linear program.
 
     Parameters
     ----------
     relaxation
         It has been solved; it is released again at the end.
+    kept
+        Ways that some runs have already, as rows of their class.
     chance
         Where to go if ways look alike; None goes straight.
+    is_over
+        Tells whether the time is up.
 
     Returns
     -------
-    list of int or None
-        For every run a row of its class; None if the time was up.
+    value : float
+        Of the linear program with these ways. [dearest bars]
+    ways : list of int
+        For every run a row of its class.
+
+    None if the time was up, or there was no way on.
     """
     core = relaxation.core
     ties = Neighbours(core)
     found = [-1] * len(core.problem.runs)
-    waiting = [
-        [run for number in group for run in core.classes[number].members]
-        for group in relaxation.groups
-    ]
+    group_of = {
+        run: number
+        for number, group in enumerate(relaxation.groups)
+        for member in group
+        for run in core.classes[member].members
+    }
+    waiting: list[list[int]] = [[] for _ in relaxation.groups]
     try:
+        for run, group in sorted(group_of.items()):
+            if run in kept:
+                found[run] = kept[run]
+                ties.give(run, kept[run])
+                relaxation.fix(group, kept[run])
+            else:
+                waiting[group].append(run)
         while any(waiting):
-            use = relaxation.relax(ROUNDS)
-            if use is None or is_over():
+            relaxed = relaxation.relax(ROUNDS)
+            if relaxed is None or is_over():
                 return None
+            _, use = relaxed
             shares = [
                 (float(use[column]), group, way, column)
                 for column, group, way in relaxation.ways
@@ -55,11 +75,11 @@ def dive(
             ]
             if not shares:
                 return None
-            sure = [s for s in shares if s[0] >= 1 - SURELY]
-            if chance is None or sure:
-                picks = sure or [max(shares, key=lambda s: (s[0], -s[1], -s[2]))]
-            else:
-                picks = chance.choices(shares, [s[0] ** 2 for s in shares])
+            picks = [share for share in shares if share[0] >= 1 - SURELY]
+            if not picks and chance is None:
+                picks = [max(shares, key=lambda share: (share[0], -share[1], -share[2]))]
+            elif not picks:
+                picks = chance.choices(shares, [share[0] ** 2 for share in shares])
             for share, group, way, column in picks:
                 for _ in range(max(1, int(share + SURELY))):
                     if not waiting[group]:
@@ -72,6 +92,7 @@ def dive(
                     found[run] = way
                     waiting[group].remove(run)
                     relaxation.fix(group, way)
-        return found
+        relaxed = relaxation.relax(ROUNDS)
+        return None if relaxed is None else (relaxed[0], found)
     finally:
         relaxation.release()

@@ -62,6 +62,10 @@ class FilledBar:
     left: int = -1
     """Run whose piece keeps the left end."""
     right: int = -1
+    loss: float = 0.0
+    """What it costs beyond what its pieces are worth. [dearest bars]"""
+    bonus: float = 0.0
+    """What its offcut is better than if it were in many bars. [dearest bars]"""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -122,6 +126,7 @@ class Filling:
         self._want_right: set[int] = set()
         self.used = [0] * len(core.costs)
         self.cost = 0.0
+        self._bonus = 0.0
 
     def _of(self, run: int) -> _Offer:
         return self._offers[self.core.class_of[run]]
@@ -151,8 +156,7 @@ class Filling:
     @property
     def broken(self) -> int:
         """How often two runs break a rule."""
-        pairs = ((run, way) for run, way in enumerate(self.way) if way >= 0)
-        return sum(self._ties.blocked(run, way) for run, way in pairs) // 2
+        return self._ties.broken
 
     def _decide(self, run: int, way: int) -> None:
         offer = self._of(run)
@@ -171,7 +175,7 @@ class Filling:
     def _undo(self, run: int) -> None:
         """Take the way of a run back; its pieces must be in no bar."""
         offer, way = self._of(run), self.way[run]
-        self._ties.give(run, way, -1)
+        self._ties.take(run, way)
         self.cost -= float(offer.fee[way])
         self._use(run, way, -1)
         self.way[run] = -1
@@ -344,7 +348,17 @@ class Filling:
         for run, of_bar in ((runs[0], self._bar_of_left), (runs[1], self._bar_of_right)):
             if run >= 0:
                 of_bar[run] = self._next
-        self.bars[self._next] = FilledBar(stock, content, tuple(plain), runs[0], runs[1])
+        worth = sum(float(self._plain[kind]) for kind in plain)
+        for run, values, side in ((runs[0], self._left, 0), (runs[1], self._right, 1)):
+            if run >= 0:
+                offer = self._of(run)
+                worth += float(values[(offer.right if side else offer.left)[self.way[run]]])
+        room = 1 - content / self.core.caps[stock]
+        bonus = SHAPE * price * room * room
+        self._bonus += bonus
+        self.bars[self._next] = FilledBar(
+            stock, content, tuple(plain), runs[0], runs[1], price - worth, bonus
+        )
         self._next += 1
         self.used[stock] += 1
         self.cost += price
@@ -352,6 +366,7 @@ class Filling:
 
     def _empty(self, number: int) -> None:
         bar = self.bars.pop(number)
+        self._bonus -= bar.bonus
         self.cost -= self.prices[bar.stock]
         self.used[bar.stock] -= 1
         for kind in bar.plain:
@@ -363,21 +378,11 @@ class Filling:
             self._want_right.add(bar.right)
             self._bar_of_right[bar.right] = -1
 
-    def loss(self, number: int) -> float:
-        """Give what a bar costs beyond what its pieces are worth. [dearest bars]"""
-        bar = self.bars[number]
-        worth = sum(float(self._plain[kind]) for kind in bar.plain)
-        if bar.left >= 0:
-            worth += float(self._left[self._of(bar.left).left[self.way[bar.left]]])
-        if bar.right >= 0:
-            worth += float(self._right[self._of(bar.right).right[self.way[bar.right]]])
-        return self.prices[bar.stock] - worth
-
     def ruin(self, many: int) -> None:
         """Empty some bars, those that waste most and their neighbours first."""
         chance = self.chance
         numbers = sorted(self.bars)
-        weights = [max(self.loss(number), 0.0) + 0.02 for number in numbers]
+        weights = [max(self.bars[number].loss, 0.0) + 0.02 for number in numbers]
         chosen = set(chance.choices(numbers, weights, k=max(2, many // 2)))
         path = sorted(chosen)
         holders: dict[int, list[int]] = {}
@@ -425,11 +430,7 @@ class Filling:
 
     def energy(self) -> float:
         """Rank plans: cost, broken rules, and one large offcut before two small ones."""
-        total = self.cost + BROKEN * (self.broken + self.beyond)
-        for bar in self.bars.values():
-            room = 1 - bar.content / self.core.caps[bar.stock]
-            total -= SHAPE * self.prices[bar.stock] * room * room
-        return total
+        return self.cost + BROKEN * (self.broken + self.beyond) - self._bonus
 
     def ways(self) -> list[int]:
         """Give for every run a way of its class."""
@@ -483,23 +484,28 @@ class Filling:
         return (
             list(self.way), dict(self.bars), list(self._bar_of_left),
             list(self._bar_of_right), list(self._missing), set(self._open),
-            set(self._want_left), set(self._want_right), list(self.used), self.cost,
+            set(self._want_left), set(self._want_right), list(self.used), self.cost, self._bonus,
         )  # fmt: skip
 
     def come_back(self, state) -> None:
         """Come back to a state."""
-        for run, (now, then) in enumerate(zip(self.way, state[0], strict=True)):
-            if now != then:
-                if now >= 0:
-                    self._ties.give(run, now, -1)
-                if then >= 0:
-                    self._ties.give(run, then)
-        way, bars, left, right, missing, open_, want_left, want_right, used, cost = state
+        changed = [
+            (run, now, then)
+            for run, (now, then) in enumerate(zip(self.way, state[0], strict=True))
+            if now != then
+        ]
+        for run, now, _ in changed:
+            if now >= 0:
+                self._ties.take(run, now)
+        for run, _, then in changed:
+            if then >= 0:
+                self._ties.give(run, then)
+        way, bars, left, right, missing, open_, want_left, want_right, used, cost, bonus = state
         self.way, self.bars = list(way), dict(bars)
         self._bar_of_left, self._bar_of_right = list(left), list(right)
         self._missing, self._open = list(missing), set(open_)
         self._want_left, self._want_right = set(want_left), set(want_right)
-        self.used, self.cost = list(used), cost
+        self.used, self.cost, self._bonus = list(used), cost, bonus
 
 
 def _owner(

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 class Neighbours:
-    """Counts for every way of every run how many rules it would break.
+    """Knows for every way of every run how many rules it would break.
 
     Parameters
     ----------
@@ -32,31 +32,61 @@ class Neighbours:
             c.seams if rows is None else c.seams[rows[number]]
             for number, c in enumerate(core.classes)
         ]
+        runs = len(core.class_of)
         self._seams = [chosen[number] for number in core.class_of]
-        self._broken = [np.zeros(len(seams), dtype=np.int32) for seams in self._seams]
+        self._given: list[list[int]] = [[] for _ in range(runs)]
+        # What a run's ways would break is worked out when it is asked for.
+        self._known: list[Whole | None] = [None] * runs
+        self.broken = 0
+        """How often two seams are too near each other."""
 
-    def give(self, run: int, way: int, sign: int = 1) -> None:
-        """Count, or with -1 count no more, what a run's way keeps others from."""
-        seams = [seam for seam in self._seams[run][way].tolist() if seam > NOWHERE]
-        for other, limits in self._near[run]:
-            theirs, broken = self._seams[other], self._broken[other]
-            for column in range(theirs.shape[1]):
-                for seam in seams:
-                    apart = np.abs(theirs[:, column] - seam)
-                    for limit in limits:
-                        broken += sign * (apart < limit)
+    def give(self, run: int, way: int) -> None:
+        """Place the seams of a run."""
+        self.broken += self.blocked(run, way)
+        self._given[run] = _places(self._seams[run][way])
+        for other, _ in self._near[run]:
+            self._known[other] = None
+
+    def take(self, run: int, way: int) -> None:
+        """Take the seams of a run away."""
+        self.broken -= self.blocked(run, way)
+        self._given[run] = []
+        for other, _ in self._near[run]:
+            self._known[other] = None
 
     def blocked(self, run: int, way: int) -> int:
         """Give how many rules a way of a run would break."""
-        return int(self._broken[run][way])
+        seams = _places(self._seams[run][way])
+        return sum(
+            -limit < seam - there < limit
+            for other, limits in self._near[run]
+            for there in self._given[other]
+            for seam in seams
+            for limit in limits
+        )
 
     def all_blocked(self, run: int) -> Whole:
         """Give how many rules each way of a run would break. (ways,)"""
-        return self._broken[run]
+        known = self._known[run]
+        if known is None:
+            mine = self._seams[run]
+            known = np.zeros(len(mine), dtype=np.int64)
+            for other, limits in self._near[run]:
+                for there in self._given[other]:
+                    for column in range(mine.shape[1]):
+                        apart = np.abs(mine[:, column] - there)
+                        for limit in limits:
+                            known += apart < limit
+            self._known[run] = known
+        return known
 
     def least(self, run: int) -> int:
         """Give how many rules a run cannot but break."""
-        return int(self._broken[run].min())
+        return int(self.all_blocked(run).min())
+
+
+def _places(seams: Whole) -> list[int]:
+    return [seam for seam in seams.tolist() if seam > NOWHERE]
 
 
 def _near(core: Core) -> list[list[tuple[int, tuple[int, ...]]]]:
