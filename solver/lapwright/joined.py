@@ -116,7 +116,9 @@ def _lapped(wall: Wall, run: CourseRun, job: Job) -> Choice:
                 np.stack((np.full(len(first), number), first), axis=1),
             ]
         )
-    lengths, whole, seams, broken, first = (np.concatenate(part) for part in zip(*rows))
+    lengths, whole, seams, broken, first = (
+        np.concatenate(part) for part in zip(*rows, strict=True)
+    )
     kept = broken <= broken.min() + 1
     ways = Ways(lengths[kept], (Ends.RIGHT, Ends.LEFT), whole[kept], seams[kept], broken[kept])
     return Choice(wall, run, ways, made, first[kept], 0)

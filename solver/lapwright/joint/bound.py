@@ -109,6 +109,8 @@ class Relaxation:
         self.ways: list[tuple[int, int, int]] = []
         """Ways that the program has: column, group and way."""
         self.barred: set[int] = set()
+        self.dearness: list[Values] = []
+        """By the last worths, what every way of every group comes to. (groups)(ways,)"""
         self._low, self._high = low, high
         self._centre: Duals | None = None
         self._limits: Sequence[int] | None = None
@@ -251,17 +253,17 @@ class Relaxation:
         many = len(self._prices)
         self._centre, self._limits = None, limits
         for k, there in enumerate(self.core.supply):
-            if limits is None:
-                self._program.price(k, float(self._prices[k]))
-                self._program.limit(k, INFINITE if there is None else float(there))
-            else:
-                self._program.price(k, 0.0)
-                self._program.limit(k, float(limits[k]))
-            beyond = 0.0 if limits is None else INFINITE
-            self._program.limit(many + k, beyond)
-            # A seam that weighs nothing may be what is scarce.
-            self._program.price(many + k, float(self._prices[k]) or 1.0)
-        self._program.price(many - 1, (0.0 if limits else float(self._prices[-1])) + seam)
+            price = float(self._prices[k])
+            most = INFINITE if there is None else float(there)
+            # What costs nothing is not what a plan is short of.
+            if limits is not None and price:
+                most = min(most, float(limits[k]))
+            self._program.price(k, price if limits is None else 0.0)
+            self._program.limit(k, most)
+            self._program.price(many + k, price)
+            self._program.limit(many + k, INFINITE if limits is not None and price else 0.0)
+        if seam:
+            self._program.price(many - 1, float(self._prices[-1]) + seam)
 
     def generate(
         self, is_over: Callable[[], bool], enough: float = INFINITE
@@ -275,7 +277,6 @@ class Relaxation:
         duals : Duals
             The best ones found.
         """
-        core = self.core
         best = -INFINITE
         kept: Duals | None = None
         value = INFINITE
@@ -321,6 +322,7 @@ class Relaxation:
         found = self._value(least, most)
         patterns = list(patterns_above(core, bars, duals.worth, plain.uses.tolist(), 12))
         own = way_worths(core, duals.worth, plain.uses)
+        self.dearness = [own[group[0]] for group in self.groups]
         ways = []
         sigma = dual[self._of_ways : self._of_bars]
         for number, group in enumerate(self.groups):
@@ -336,9 +338,12 @@ class Relaxation:
         """Give what a cover proves for the aim that the program has, nearly."""
         prices, supply = self._prices, self.core.supply
         if self._limits is not None:
-            least -= float(most @ np.array(self._limits))
-            prices = np.where(prices > 0, prices, 1.0)
-            supply = (None,) * len(prices)
+            pairs = zip(self._limits, prices, strict=True)
+            limits = [many if price else 0 for many, price in pairs]
+            least -= float(most @ np.array(limits))
+            supply = tuple(
+                None if price else there for there, price in zip(supply, prices, strict=True)
+            )
         spent = 0.0
         with np.errstate(divide="ignore", invalid="ignore"):
             rates = np.where(most > 0, prices / most, INFINITE)

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 ROUNDS = 2
 """Rounds of new columns after each way."""
 SURELY = 1e-6
+DEAR = 100.0
+"""What a broken rule counts where a way must be taken. [dearest bars]"""
 
 
 def dive(
@@ -65,16 +67,23 @@ def dive(
                 waiting[group].append(run)
         while any(waiting):
             relaxed = relaxation.relax(ROUNDS)
-            if relaxed is None or is_over():
+            if is_over():
                 return None
-            _, use = relaxed
             shares = [
-                (float(use[column]), group, way, column)
-                for column, group, way in relaxation.ways
-                if waiting[group] and use[column] > SURELY
+                (float(relaxed[1][column]), group, way, column)
+                for column, group, way in (relaxation.ways if relaxed else ())
+                if waiting[group] and relaxed and relaxed[1][column] > SURELY
             ]
             if not shares:
-                return None
+                # Every way that the program knows is barred: the cheapest that is free.
+                group = next(number for number, runs in enumerate(waiting) if runs)
+                run = waiting[group].pop()
+                rank = relaxation.dearness[group] + DEAR * ties.all_blocked(run)
+                way = int(rank.argmin())
+                ties.give(run, way)
+                found[run] = way
+                relaxation.fix(group, way)
+                continue
             picks = [share for share in shares if share[0] >= 1 - SURELY]
             if not picks and chance is None:
                 picks = [max(shares, key=lambda share: (share[0], -share[1], -share[2]))]

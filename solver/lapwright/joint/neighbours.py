@@ -101,7 +101,7 @@ def _near(core: Core) -> list[list[tuple[int, tuple[int, ...]]]]:
         for courses in range(1, apart.reach + 1):
             limits = apart.limits(courses)
             for course in (run.course - courses, run.course + courses):
-                for other in places.get((run.wall, course), ()) if limits else ():
-                    near.append((other, limits))
+                if limits:
+                    near += [(other, limits) for other in places.get((run.wall, course), ())]
         found.append(near)
     return found

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from itertools import combinations
 from typing import TYPE_CHECKING
 
 from lapwright.cutting import Ends, Piece, Problem, recount
@@ -12,7 +11,7 @@ from lapwright.errors import AuditError
 from lapwright.joint.problem import NOWHERE
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from lapwright.cutting import CutPlan, Status
     from lapwright.joint.problem import JointProblem
@@ -52,16 +51,38 @@ class JointPlan:
 def broken_rules(problem: JointProblem, rows: Sequence[int]) -> int:
     """Count the rules that a choice of ways breaks, two seams that are too near as one."""
     pairs = zip(problem.runs, rows, strict=True)
-    total = sum(int(run.ways.broken[row]) for run, row in pairs)
-    walls: dict[int, list[tuple[int, list[int]]]] = {}
-    for run, row in zip(problem.runs, rows, strict=True):
-        seams = [seam for seam in run.ways.seams[row].tolist() if seam > NOWHERE]
-        walls.setdefault(run.wall, []).append((run.course, seams))
-    for runs in walls.values():
-        for (course, seams), (other, theirs) in combinations(runs, 2):
-            for limit in problem.apart.limits(abs(course - other)):
-                total += sum(abs(a - b) < limit for a in seams for b in theirs)
-    return total
+    alone = sum(int(run.ways.broken[row]) for run, row in pairs)
+    return alone + sum(many for _, _, many in _too_near(problem, rows))
+
+
+def runs_at_fault(problem: JointProblem, rows: Sequence[int]) -> list[int]:
+    """List the runs that break rules which some way of theirs would keep."""
+    found = {run for one, other, _ in _too_near(problem, rows) for run in (one, other)}
+    for index, (run, row) in enumerate(zip(problem.runs, rows, strict=True)):
+        if run.ways.broken[row] > run.ways.broken.min():
+            found.add(index)
+    return sorted(found)
+
+
+def _too_near(problem: JointProblem, rows: Sequence[int]) -> Iterator[tuple[int, int, int]]:
+    """Give pairs of runs, and how many of their seams are too near each other."""
+    places: dict[tuple[int, int], list[int]] = {}
+    seams = []
+    for index, (run, row) in enumerate(zip(problem.runs, rows, strict=True)):
+        places.setdefault((run.wall, run.course), []).append(index)
+        seams.append([seam for seam in run.ways.seams[row].tolist() if seam > NOWHERE])
+    for index, run in enumerate(problem.runs):
+        for courses in range(1, problem.apart.reach + 1):
+            limits = problem.apart.limits(courses)
+            for other in places.get((run.wall, run.course + courses), ()):
+                many = sum(
+                    abs(a - b) < limit
+                    for limit in limits
+                    for a in seams[index]
+                    for b in seams[other]
+                )
+                if many:
+                    yield index, other, many
 
 
 def cutting_of(problem: JointProblem, rows: Sequence[int]) -> Problem:

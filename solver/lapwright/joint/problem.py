@@ -7,12 +7,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from lapwright.cutting import Ends
-
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from lapwright.cutting import Piece, Stock
+    from lapwright.cutting import Ends, Piece, Stock
 
     Whole = NDArray[np.int64]
 

@@ -16,12 +16,12 @@ from lapwright.joint.bound import Cover, Relaxation, cover_of
 from lapwright.joint.core import Core, core_of
 from lapwright.joint.covers import least_bars
 from lapwright.joint.dive import dive
-from lapwright.joint.fill import FilledBar, Filling
+from lapwright.joint.fill import Filling
+from lapwright.joint.plan import JointPlan, audit, broken_rules, cutting_of, runs_at_fault
 from lapwright.joint.problem import NOWHERE
-from lapwright.joint.plan import JointPlan, audit, broken_rules, cutting_of
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from lapwright.cutting import Watcher
     from lapwright.joint.bound import Duals
@@ -35,13 +35,17 @@ HEAT = 0.01
 """How much worse a plan may be to go on from. [dearest bars]"""
 STEPS = 6000
 """How often a search without a time limit ruins and refills."""
-DIVES = 6
+DIVES = 24
+"""How often a search without a time limit dives."""
 TIDY = 0.15
 """Share of the time to look for fewer seams at a cost that is proven."""
 SEAM = 1e-3
 """What a seam costs in a dive. [dearest bars]"""
-CUTTING = 0.15
-"""Share of the time that one cutting may take."""
+FAR = 1e9
+"""More than any plan costs. [dearest bars]"""
+FIRST = 0.12
+CUTTING = 0.05
+"""Share of the time that one cutting may take, at first and later on."""
 
 
 def solve_joint(
@@ -103,6 +107,7 @@ class _Search:
     """When to stop looking for fewer seams at the same cost. [seconds]"""
     bound: int = 0
     covers: list[Cover] = field(default_factory=list)
+    chance: Random = field(default_factory=lambda: Random(1))  # noqa: S311 - no secret
     steps_left: int = STEPS
     """Of a search without a time limit."""
     target: tuple[int, ...] | None = None
@@ -173,7 +178,11 @@ class _Search:
         self._prove(relaxation, duals, 0.35)
         if self.is_done:
             return
-        self._dive(relaxation, None, None)
+        if self.best is None:
+            filling = Filling(self.core, duals, relaxation.scale, self.chance)
+            if filling.complete(0.0, FAR):
+                self._take(filling)
+        self._dive(relaxation, None)
         if self.core.has_ends:
             self._refine(duals, relaxation)
         else:
@@ -225,22 +234,34 @@ class _Search:
             self._tell("bound")
 
     def _dive(
-        self, relaxation: Relaxation, chance: Random | None, target: tuple[int, ...] | None
+        self,
+        relaxation: Relaxation,
+        chance: Random | None,
+        kept: Mapping[int, int] | None = None,
     ) -> None:
-        relaxation.aim(target, SEAM)
-        ways = dive(relaxation, chance, lambda: self.is_over(0.9))
+        """Let the linear program choose ways, of all runs or of those that are not kept."""
+        relaxation.aim(None, SEAM)
+        found = dive(relaxation, kept or {}, chance, lambda: self.is_over(0.9))
         relaxation.aim(None)
-        if ways is not None:
-            rows = [self.core.row(run, way) for run, way in enumerate(ways)]
-            self._cut(rows, "dive", target)
+        if found is None:
+            return
+        value, ways = found
+        rows = [self.core.row(run, way) for run, way in enumerate(ways)]
+        # No cutting of these ways costs less than the linear program says.
+        seams = sum(
+            int(self.problem.runs[run].ways.joints[row]) for run, row in enumerate(rows)
+        )
+        least = (value - SEAM * seams) * relaxation.scale
+        if broken_rules(self.problem, rows) < self.best_rank[0] or least < self.best_rank[1]:
+            self._cut(rows, "dive")
 
-    def _cut(
-        self, rows: Sequence[int], stage: str, target: tuple[int, ...] | None = None
-    ) -> None:
+    def _cut(self, rows: Sequence[int], stage: str) -> None:
         """Cut the pieces of some ways as well as can be in a little time."""
         left = None
         if self.time_limit is not None:
-            left = max(0.05, CUTTING * self.time_limit)
+            left = (
+                CUTTING if stage == "dive" and self.is_over(0.4) else FIRST
+            ) * self.time_limit
         try:
             cut = solve(cutting_of(self.problem, rows), time_limit=left)
         except NoPlanError:
@@ -248,15 +269,54 @@ class _Search:
         self.offer(rows, cut, stage)
 
     def _dives(self, relaxation: Relaxation) -> None:
-        for number in range(1, DIVES if self.time_limit is None else 1 << 30):
+        """Dive again and again, most runs keeping the way of the best plan."""
+        chance = self.chance
+        for _ in range(DIVES if self.time_limit is None else 1 << 30):
             if self.is_done or self.is_over(0.9):
                 return
-            self._dive(relaxation, Random(number), self.target if number % 2 else None)
+            if self.best is None:
+                self._dive(relaxation, chance)
+                continue
+            free = self._neighbourhood(chance)
+            kept = {
+                run: self.core.way(run, row)
+                for run, row in enumerate(self.rows)
+                if run not in free
+            }
+            if -1 not in kept.values():
+                self._dive(relaxation, chance, kept)
+            else:
+                self._dive(relaxation, chance)
+
+    def _neighbourhood(self, chance: Random) -> set[int]:
+        """Choose runs to decide anew: those that break rules, a part of a wall, or any."""
+        runs = self.problem.runs
+        reach = self.problem.apart.reach
+        if self.best_rank[0] > self.least_broken and chance.random() < 0.7:
+            wrong = runs_at_fault(self.problem, self.rows)
+            near = set(wrong)
+            for one in wrong:
+                near |= {
+                    other
+                    for other, run in enumerate(runs)
+                    if run.wall == runs[one].wall
+                    and abs(run.course - runs[one].course) <= reach + 1
+                }
+            return near
+        if chance.random() < 0.5:
+            one = chance.choice(runs)
+            far = chance.randint(3, 8)
+            return {
+                index
+                for index, run in enumerate(runs)
+                if run.wall == one.wall and abs(run.course - one.course) <= far
+            }
+        many = min(len(runs), max(4, len(runs) // chance.choice((3, 4, 6))))
+        return set(chance.sample(range(len(runs)), many))
 
     def _refine(self, duals: Duals, relaxation: Relaxation) -> None:
         """Ruin and refill, with worths that have more knots half way."""
-        chance = Random(1)
-        filling = Filling(self.core, duals, relaxation.scale, chance)
+        filling = Filling(self.core, duals, relaxation.scale, self.chance)
         self._fill(filling, 0.45 if self.time_limit else 0.5)
         if self.is_done or self.is_over(0.9):
             return
@@ -265,14 +325,13 @@ class _Search:
         self._prove(relaxation, duals, 0.65)
         if self.is_done:
             return
-        self._dive(relaxation, None, None)
-        filling = Filling(self.core, duals, relaxation.scale, chance)
+        filling = Filling(self.core, duals, relaxation.scale, self.chance)
         self._fill(filling, 0.97)
 
     def _fill(self, filling: Filling, share: float) -> None:
         chance = filling.chance
         if self.best is None or not filling.load(self.rows, self.best):
-            filling.complete(0.0, 1e9)
+            filling.complete(0.0, FAR)
         self._take(filling)
         now = filling.energy()
         least = filling.cost + filling.broken

@@ -13,7 +13,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from lapwright.joint.core import Core
-    from lapwright.joint.problem import Whole
 
     Values = NDArray[Any]
     """Whole numbers where a bound is proven, floats where one is sought."""
