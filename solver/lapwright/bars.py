@@ -229,10 +229,16 @@ def _hand_out(
     """Take the cutting that was decided together with the seams."""
     bars = _bars(joint.cut, wants, first_number, terms)
     made = _planned(material, joint.cut, bars, terms)
-    if joint.problem.seam_price:
-        # What is proven weighs the seams as well, so it is no bound of the cost.
-        return replace(made, status=joint.cut.status.value)
-    return replace(made, status=joint.status.value, bound=joint.bound, seams_too=True)
+    problem = joint.problem
+    limited = problem.seam_price or problem.most_seams is not None
+    return replace(
+        made,
+        status=joint.status.value,
+        # A plan with no more seams has no more of their weight in the bound.
+        bound=max(0, joint.bound - problem.seam_price * joint.seams),
+        seams_too=True,
+        least_seams=problem.least_seams if limited else None,
+    )
 
 
 def _planned(

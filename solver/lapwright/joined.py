@@ -12,6 +12,7 @@ import numpy as np
 from lapwright.cutting import Ends, Piece, Stock
 from lapwright.errors import NoPlanError
 from lapwright.job.material import Family
+from lapwright.joint.fewest import solve_fewest_seams
 from lapwright.joint.problem import NOWHERE, Apart, JointProblem, Run, Ways
 from lapwright.joint.solve import solve_joint
 from lapwright.measure import Rounding, Ticks, tape_step, to_tape, write_length
@@ -116,12 +117,12 @@ def _lapped(wall: Wall, run: CourseRun, job: Job) -> Choice:
                 np.stack((np.full(len(first), number), first), axis=1),
             ]
         )
-    lengths, whole, seams, broken, first = (
+    lengths, whole, seams, broken, firsts = (
         np.concatenate(part) for part in zip(*rows, strict=True)
     )
     kept = broken <= broken.min() + 1
     ways = Ways(lengths[kept], (Ends.RIGHT, Ends.LEFT), whole[kept], seams[kept], broken[kept])
-    return Choice(wall, run, ways, made, first[kept], 0)
+    return Choice(wall, run, ways, made, firsts[kept], 0)
 
 
 def _on_studs(wall: Wall, run: CourseRun, job: Job) -> Choice:
@@ -194,7 +195,15 @@ def _paths(
     return found
 
 
-def _walk(fits, left, ends, path, start, pieces, found) -> None:
+def _walk(
+    fits: Sequence[Sequence[int | None]],
+    left: Sequence[int],
+    ends: Sequence[int],
+    path: tuple[int, ...],
+    start: int,
+    pieces: int,
+    found: list[tuple[int, ...]],
+) -> None:
     last = len(ends) - 1
     if pieces == 1:
         if fits[start][last] is not None:
@@ -249,7 +258,8 @@ def parts_of(choice: Choice | Single, row: int) -> tuple[Part, ...]:
         return (Part(run.x, run.length),)
     if isinstance(choice.made, tuple):
         number, first = choice.first[row].tolist()
-        return replace(choice.made[number], run=run).parts(first)
+        parts: tuple[Part, ...] = replace(choice.made[number], run=run).parts(first)
+        return parts
     ends = [end for end in choice.made[row].tolist() if end > NOWHERE]
     lengths = [length for length in choice.ways.lengths[row].tolist() if length]
     starts = [int(run.x), *(end + choice.gap for end in ends)]
@@ -292,12 +302,15 @@ class Decider:
         What a seam weighs beside the stock. [as the stock costs]
     watcher
         Hears how the search comes on.
+    fewest_seams
+        Whether fewer seams come before less stock, whatever they weigh.
     """
 
     seconds: float | None
     sidings: int
     seam_price: int
     watcher: Callable[[Job], Watcher]
+    fewest_seams: bool = False
     made: dict[str, JointPlan] = field(default_factory=dict)
     """By the name of the siding."""
 
@@ -320,7 +333,8 @@ class Decider:
         share = None
         if self.seconds is not None:
             share = self.seconds / max(self.sidings, 1) - (time.monotonic() - began)
-        plan = solve_joint(
+        solver = solve_fewest_seams if self.fewest_seams else solve_joint
+        plan = solver(
             problem_of(job, choices, self.seam_price),
             time_limit=share and max(share, 0.0),
             watcher=self.watcher(job),

@@ -238,6 +238,9 @@ class MaterialPlan:
     seams_too: bool = False
     """Whether bound and status speak of all places of the seams as well: of those that
     break no more rules by themselves than a run must."""
+    least_seams: int | None = None
+    """Where the seams were put first: no plan that keeps the rules as well has fewer of
+    them; bound and status speak of plans with no more seams than this one."""
 
     @property
     def stock_total(self) -> int:

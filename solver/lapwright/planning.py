@@ -73,6 +73,7 @@ def make_plan(
     watcher: Watcher | None = None,
     saw: Saw | None = None,
     seam_price: int = 0,
+    fewest_seams: bool = False,
 ) -> Plan:
     """Plan a job: lay out, decide seams and cuts together, and have the result recounted.
 
@@ -89,6 +90,8 @@ def make_plan(
     seam_price
         What one seam less may cost in stock; 0 puts the stock first. [1/10000 of the
         currency where the siding has prices, else ticks]
+    fewest_seams
+        Whether fewer seams come before less stock, whatever the price of a seam.
 
     Raises
     ------
@@ -107,7 +110,7 @@ def make_plan(
     watcher = watcher or NoWatcher()
     until = None if time_limit is None else time.monotonic() + time_limit
     watcher.begin("layout")
-    decider = _decider(job, time_limit, watcher, seam_price)
+    decider = _decider(job, time_limit, watcher, seam_price, fewest_seams=fewest_seams)
     layout = lay_out(job, decider)
     trim, panels = lay_trim(job, layout)
     walls = tuple(
@@ -143,13 +146,20 @@ SHARE = 0.8
 """Of the time, for seams and cuts of the sidings; the rest is for trim and cartons."""
 
 
-def _decider(job: Job, time_limit: float | None, watcher: Watcher, seam_price: int) -> Decider:
+def _decider(
+    job: Job,
+    time_limit: float | None,
+    watcher: Watcher,
+    seam_price: int,
+    *,
+    fewest_seams: bool,
+) -> Decider:
     def translator(part: Job) -> Translator:
         priced = all(stock.price is not None for stock in part.siding.stock)
         return Translator(watcher, part.siding.name, priced, part.unit)
 
     seconds = None if time_limit is None else SHARE * time_limit
-    return Decider(seconds, len(job.sidings), seam_price, translator)
+    return Decider(seconds, len(job.sidings), seam_price, translator, fewest_seams)
 
 
 def lay_trim(job: Job, layout: Layout) -> tuple[tuple[TrimPiece, ...], tuple[SoffitPanel, ...]]:

@@ -419,6 +419,7 @@ def _material(material: MaterialPlan, unit: Unit) -> dict[str, Any]:
         "bound": material.bound,
         "cost": material.cost,
         "seams_too": material.seams_too,
+        "least_seams": material.least_seams,
         "order": [
             {
                 "stock": line.stock,

@@ -147,8 +147,21 @@ def start_variants(variant: Variant, starts: Sequence[Ticks | None]) -> tuple[Va
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """How a stock length less is searched for."""
+
+    time_limit: float | None
+    watcher: Watcher | None
+    fewest_seams: bool
+
+
 def without_each_length(
-    plan: Plan, *, time_limit: float | None = 10.0, watcher: Watcher | None = None
+    plan: Plan,
+    *,
+    time_limit: float | None = 10.0,
+    watcher: Watcher | None = None,
+    fewest_seams: bool = False,
 ) -> Iterator[Without]:
     """Cut each material again without each of the stock lengths that the plan takes.
 
@@ -162,13 +175,16 @@ def without_each_length(
         For each stock length. [seconds]
     watcher
         Hears how it comes on.
+    fewest_seams
+        Whether the plan was made for the fewest seams first.
     """
+    search = _Search(time_limit, watcher, fewest_seams)
     for material in plan.materials:
         for line in material.order:
             stock = _stock(plan.job, material)
             kept = tuple(s for s in stock if s.length != line.stock)
             if kept and line.count:
-                yield _without(plan, material, line.stock, kept, time_limit, watcher)
+                yield _without(plan, material, line.stock, kept, search)
 
 
 def _without(
@@ -176,14 +192,19 @@ def _without(
     material: MaterialPlan,
     left_out: Ticks,
     kept: tuple[StockLength, ...],
-    time_limit: float | None,
-    watcher: Watcher | None,
+    search: _Search,
 ) -> Without:
     job = plan.job
+    time_limit, watcher = search.time_limit, search.watcher
     try:
         if material.role == "siding":
             other = replace(with_stock(job, material.name, kept), trim=(), supplies=None)
-            made = make_plan(other, time_limit=time_limit, watcher=watcher)
+            made = make_plan(
+                other,
+                time_limit=time_limit,
+                watcher=watcher,
+                fewest_seams=search.fewest_seams,
+            )
             found = next(m for m in made.materials if m.name == material.name)
             return Without(material, left_out, found, seams_of(made, material.name))
         trim = next(t for t in job.trim if t.role.value == material.role)

@@ -330,3 +330,15 @@ def test_without_the_extra_the_option_says_what_to_install(
     assert result.exit_code == 2
     assert "lapwright[dxf]" in result.stderr
     assert not out.exists()
+
+
+def test_seams_may_come_before_stock(shed: Path) -> None:
+    """The order then says that there can be no fewer seams."""
+    out = str(shed.parent / "out")
+    shed.write_text(SMALL.replace("14'", "20'"), "utf-8")
+    words = ["plan", str(shed), "--out", out, "--shortage", "0", "--prefer", "seams"]
+    result = run.invoke(app, words)
+    assert result.exit_code == 0, result.output
+    assert "there can be no fewer seams" in result.stdout
+    refused = run.invoke(app, [*words[:-1], "wood"])
+    assert refused.exit_code == 2

@@ -150,3 +150,21 @@ def test_whole_cartons_decide_what_is_bought() -> None:
     (siding, *_) = plan.materials
     assert {line.stock // 8128 for line in siding.order} == {200}
     assert any('144" left out' in finding for finding in plan.findings)
+
+
+THREE_WALLS = (
+    "{job: x, siding: {material: vinyl double 4, stock: [{length: 12' 6\"}]},"
+    " rules: {extra_seams: 1}, walls: [{name: a, width: 20', height: 48},"
+    " {name: b, width: 19', height: 48}, {name: c, width: 9', height: 48}]}"
+)
+
+
+def test_fewest_seams_first() -> None:
+    """Walls of 20 and 19 ft in six courses each need one seam a course: twelve."""
+    job = parse_job(THREE_WALLS, "x")
+    stock, seams = (make_plan(job, time_limit=2.0, fewest_seams=few) for few in (False, True))
+    assert len(seams.seams) == 12
+    assert len(stock.seams) >= 12
+    assert stock.materials[0].cost <= seams.materials[0].cost
+    assert (seams.materials[0].least_seams, stock.materials[0].least_seams) == (12, None)
+    assert recount(plan_record(seams)) == ()

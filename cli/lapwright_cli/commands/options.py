@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -37,3 +38,10 @@ PaperSize = Annotated[
     ),
 ]
 Quiet = Annotated[bool, typer.Option("--quiet", help="No progress on stderr.")]
+
+
+class Prefer(StrEnum):
+    """What a plan has the least of first."""
+
+    STOCK = "stock"
+    SEAMS = "seams"

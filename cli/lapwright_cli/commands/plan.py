@@ -16,6 +16,7 @@ from lapwright_cli.commands.options import (
     JobFile,
     Out,
     PaperSize,
+    Prefer,
     Quiet,
     TimeLimit,
 )
@@ -32,6 +33,13 @@ def plan(
     job: JobFile,
     out: Out,
     time_limit: TimeLimit = 10.0,
+    prefer: Annotated[
+        Prefer,
+        typer.Option(
+            help="Least stock first and then fewest seams, or fewest seams first and then"
+            " least stock."
+        ),
+    ] = Prefer.STOCK,
     few_stacks: FewStacks = False,
     fewer_setups: FewerSetups = 0.0,
     shortage: Annotated[
@@ -76,8 +84,11 @@ def plan(
         from lapwright.planning import make_plan
 
         saw = Saw(few_stacks, fewer_setups)
-        made = make_plan(read, time_limit=time_limit, watcher=watcher, saw=saw)
-        without = _without(made, shortage, watcher)
+        few = prefer is Prefer.SEAMS
+        made = make_plan(
+            read, time_limit=time_limit, watcher=watcher, saw=saw, fewest_seams=few
+        )
+        without = _without(made, shortage, watcher, fewest_seams=few)
         watcher.begin("reports")
         from lapwright_cli.reports import REPORTS, Options, order_text
 
@@ -129,7 +140,9 @@ def _extra_reports(job: Job, layout: str | None, *, dxf: bool) -> list[Report]:
         raise typer.BadParameter(str(error), param_hint="--dxf") from None
 
 
-def _without(plan: Plan, seconds: float, watcher: Progress) -> tuple[Without, ...]:
+def _without(
+    plan: Plan, seconds: float, watcher: Progress, *, fewest_seams: bool
+) -> tuple[Without, ...]:
     """Plan without each stock length in turn; stopped by hand, keep what there is."""
     from lapwright.variant import without_each_length
 
@@ -137,7 +150,10 @@ def _without(plan: Plan, seconds: float, watcher: Progress) -> tuple[Without, ..
         return ()
     found: list[Without] = []
     with until_stopped():
-        for each in without_each_length(plan, time_limit=seconds, watcher=watcher):
+        tried = without_each_length(
+            plan, time_limit=seconds, watcher=watcher, fewest_seams=fewest_seams
+        )
+        for each in tried:
             if each.other is not None and each.other.status == "interrupted":
                 raise KeyboardInterrupt
             found.append(each)

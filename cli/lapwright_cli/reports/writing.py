@@ -21,6 +21,7 @@ from lapwright.measure import (
     write_inches,
     write_millimetres,
 )
+from lapwright.variant import seams_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -183,8 +184,10 @@ def cost_words(material: MaterialPlan, plan: Plan) -> str:
 
 
 def bound_words(material: MaterialPlan, plan: Plan) -> str:
-    """Say how good the cutting is known to be, in one sentence."""
+    """Say how good the cutting, and with it the seams, are known to be, in one sentence."""
     bound = _worth(material.bound, material, plan)
+    if material.seams_too:
+        return _with_seams(material, plan)
     if material.status == "proven":
         return (
             "proven: from these stock lengths no cutting of the pieces costs less"
@@ -195,6 +198,37 @@ def bound_words(material: MaterialPlan, plan: Plan) -> str:
         f"{plain(material.status)}: the best found so far; no cutting comes to less than"
         f" {bound}, so at most {gap} could still be saved"
     )
+
+
+def _with_seams(material: MaterialPlan, plan: Plan) -> str:
+    """Say how good the seams and the cutting together are known to be."""
+    bound = _worth(material.bound, material, plan)
+    status, few = plain(material.status), material.least_seams
+    rules = "with these stock lengths and rules"
+    none = "no other seams and no other cutting cost less"
+    if few is None:
+        known, fewer = f"{rules} {none}", ""
+        least = "no seams and no cutting come to less than"
+    else:
+        seams = seams_of(plan, material.name)
+        least = "with no more seams than these nothing comes to less than"
+        if seams <= few:
+            fewer = "there can be no fewer seams"
+            known = f"{rules} {fewer}, and with as many {none}"
+        else:
+            fewer = f"fewer than {seams} seams may do, but not fewer than {few}"
+            known = f"{rules} and no more seams {none}; {fewer}"
+    if status == "proven":
+        return f"proven: {known} (bound {bound})"
+    if material.cost == material.bound:
+        rest = "whether fewer rules could be broken is not known"
+        return f"{status}: {known} (bound {bound}); {rest}"
+    gap = share(material.cost - material.bound, material.cost)
+    words = (
+        f"{status}: the best found so far; {least} {bound}, so at most {gap} could still be"
+        " saved"
+    )
+    return f"{words}; {fewer}" if fewer else words
 
 
 def assumptions(plan: Plan) -> tuple[tuple[str, str], ...]:

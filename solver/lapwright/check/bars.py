@@ -58,8 +58,14 @@ def judge_materials(claims: Claims, job: Job) -> Iterator[str]:
         if {before, after} <= {*ranks} and ranks.index(before) > ranks.index(after):
             wanted = "siding first, then trim by role"
             yield fault(f"material {after}", f"it after {before}", wanted)
+    labels = {piece.label: piece.siding for piece in claims.pieces}
+    seams = Counter(labels.get(seam.left, "") for seam in claims.seams)
     number = 0
     for material in claims.materials:
+        least = material.least_seams
+        if least is not None and least > seams[material.name]:
+            wanted = f"at most its {seams[material.name]} seams"
+            yield fault(f"material {material.role}, least_seams", least, wanted)
         yield from _judge_material(
             material, parts.get(_key(material.role, material.name, job), {}), job
         )
@@ -241,3 +247,6 @@ def _judge_cost(material: Material, known: Mapping[int, StockLength]) -> Iterato
         yield fault(f"{where}, status", found, "the bound equal to the cost")
     if material.seams_too and material.role != "siding":
         yield fault(f"{where}, seams_too", "yes", "no, for trim has no seams to decide")
+    if material.least_seams is not None and not material.seams_too:
+        wanted = "null, for bound and status speak of these pieces alone"
+        yield fault(f"{where}, least_seams", material.least_seams, wanted)

@@ -126,6 +126,7 @@ class Material:
     order: tuple[Line, ...]
     bars: tuple[Bar, ...]
     seams_too: bool = False
+    least_seams: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -234,6 +234,7 @@ def _material(group: Group) -> Material:
         bound=group.whole("bound"),
         cost=group.whole("cost"),
         seams_too=group.yes("seams_too"),
+        least_seams=group.whole_or_none("least_seams"),
         order=tuple(
             Line(
                 line.whole("stock"),

@@ -43,6 +43,11 @@ class Ways:
         """Count the seams of every way. (ways,)"""
         return np.asarray((self.seams > NOWHERE).sum(axis=1), dtype=np.int64)
 
+    @property
+    def least_joints(self) -> int:
+        """Give the fewest seams of a way that breaks no more rules than need be."""
+        return int(self.joints[self.broken == self.broken.min()].min())
+
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Run:
@@ -99,3 +104,22 @@ class JointProblem:
     """What a seam weighs beside the stock. [unit of the costs]"""
     most_seams: int | None = None
     """How many seams there may be; None is as many as the ways have."""
+
+    @property
+    def least_seams(self) -> int:
+        """No plan whose ways break no more rules than they must has fewer seams."""
+        return sum(run.ways.least_joints for run in self.runs)
+
+    @property
+    def least_broken(self) -> int:
+        """No plan breaks fewer rules."""
+        return sum(int(run.ways.broken.min()) for run in self.runs)
+
+    @property
+    def dearest(self) -> int:
+        """Give what bars for any ways cost at most: every piece from a bar of its own."""
+        pieces = sum(piece.count for piece in self.fixed)
+        for run in self.runs:
+            made = (run.ways.lengths > 0).sum(axis=1) + run.ways.whole.sum(axis=1)
+            pieces += int(made.max())
+        return pieces * max(stock.cost for stock in self.stock)

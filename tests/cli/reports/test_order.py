@@ -13,6 +13,7 @@ from lapwright.job.estimating import Estimating
 from lapwright.measure import FOOT, Unit
 from lapwright.plan import SupplyLine
 from lapwright_cli.reports.order import order_csv, order_text
+from lapwright_cli.reports.writing import bound_words
 from tests.cli.reports.small_plan import PLAN, renamed
 
 # 120 in: 3 + 1 spare at 9.00 are 36.00.  150 in: 3 + 1 spare make one carton of 12 at
@@ -108,6 +109,49 @@ def test_proven_stands_only_where_it_is() -> None:
     text = order_text(replace(PLAN, materials=materials))
     assert "proven" not in text
     assert text.count("time limit: the best found so far") == 2
+
+
+RULES = "with these stock lengths and rules"
+NONE = "no other seams and no other cutting cost less"
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({}, f"proven: {RULES} {NONE} (bound $61.20)"),
+        (
+            {"least_seams": 3},
+            f"proven: {RULES} there can be no fewer seams, and with as many {NONE}"
+            " (bound $61.20)",
+        ),
+        (
+            {"least_seams": 2},
+            f"proven: {RULES} and no more seams {NONE}; fewer than 3 seams may do, but not"
+            " fewer than 2 (bound $61.20)",
+        ),
+        (
+            # All rules may be kept and nothing be cheaper, and yet it is not settled.
+            {"status": "work limit"},
+            f"work limit: {RULES} {NONE} (bound $61.20); whether fewer rules could be broken"
+            " is not known",
+        ),
+        (
+            {"status": "work limit", "bound": 600_000},
+            "work limit: the best found so far; no seams and no cutting come to less than"
+            " $60.00, so at most 2.0 % could still be saved",
+        ),
+        (
+            {"status": "time limit", "bound": 600_000, "least_seams": 2},
+            "time limit: the best found so far; with no more seams than these nothing comes to"
+            " less than $60.00, so at most 2.0 % could still be saved; fewer than 3 seams may"
+            " do, but not fewer than 2",
+        ),
+    ],
+)
+def test_what_is_known_of_seams_and_cutting(changes: dict[str, object], words: str) -> None:
+    """The order says of what the bound is, and how far it is proven."""
+    siding = replace(PLAN.materials[0], seams_too=True, **changes)  # type: ignore[arg-type]
+    assert bound_words(siding, PLAN) == words
 
 
 def test_a_metric_order_is_in_millimetres() -> None:

@@ -39,6 +39,16 @@ def drop(path: tuple[str | int, ...]) -> Change:
     return change
 
 
+def both(first: Change, second: Change) -> Change:
+    """Give a change that makes two."""
+
+    def change(record: Record) -> None:
+        first(record)
+        second(record)
+
+    return change
+
+
 def relength(part: Record, length: int, unit: Unit, **more: Any) -> None:
     """Give a piece another length, and the text that goes with it."""
     part.update(length=length, length_text=write_length(length, unit), **more)

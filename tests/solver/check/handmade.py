@@ -125,6 +125,8 @@ def material(unit: Unit, role: str, name: str, *bars: Record, **more: Any) -> Re
         "priced": False,
         "bound": cost,
         "cost": cost,
+        "seams_too": False,
+        "least_seams": None,
         "order": [line | more],
         "bars": list(bars),
     }

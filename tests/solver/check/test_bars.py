@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from lapwright.check import recount
-from tests.solver.check.changes import Case, drop, put
+from tests.solver.check.changes import Case, both, drop, put
 from tests.solver.check.handmade import (
     gable_wall,
     window_wall,
@@ -188,6 +188,32 @@ CASES: list[Case] = [
                 "500000, wanted the bound equal to the cost"
             ),
         ),
+    ),
+    (
+        "least seams",
+        window_wall,
+        both(
+            put(("materials", 0, "seams_too"), True),
+            put(("materials", 0, "least_seams"), 4),
+        ),
+        ("material siding, least_seams: found 4, wanted at most its 3 seams",),
+    ),
+    (
+        "least seams alone",
+        window_wall,
+        put(("materials", 0, "least_seams"), 1),
+        (
+            (
+                "material siding, least_seams: found 1, wanted null, for bound and status"
+                " speak of these pieces alone"
+            ),
+        ),
+    ),
+    (
+        "seams of trim",
+        window_wall,
+        put(("materials", 1, "seams_too"), True),
+        ("material starter, seams_too: found yes, wanted no, for trim has no seams to decide",),
     ),
     (
         "proven",
