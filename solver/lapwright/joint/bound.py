@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from lapwright.cutting.master import INFINITE, Program
+from lapwright.errors import SolverError
 from lapwright.joint.worth import (
     NEARLY,
     Pattern,
@@ -43,6 +44,8 @@ SCALE_BITS = 30
 """The dearest bar is worth about two to this many, in whole numbers."""
 CLOSE = 1e-6
 """A gap to the linear program of this share is none."""
+BEYOND = 50.0
+"""What goes beyond a supply costs this, each. [dearest bars]"""
 PULL = 0.6
 """How far worths are drawn to the best ones yet: wild ones prove nothing."""
 
@@ -260,8 +263,9 @@ class Relaxation:
                 most = min(most, float(limits[k]))
             self._program.price(k, price if limits is None else 0.0)
             self._program.limit(k, most)
-            self._program.price(many + k, price)
-            self._program.limit(many + k, INFINITE if limits is not None and price else 0.0)
+            self._program.price(many + k, price if limits is not None else BEYOND)
+            has_limit = there is not None if limits is None else price
+            self._program.limit(many + k, INFINITE if has_limit else 0.0)
         if seam:
             self._program.price(many - 1, float(self._prices[-1]) + seam)
 
@@ -299,7 +303,8 @@ class Relaxation:
             is_done = len(self._seen) == before or value - best < CLOSE * max(1.0, value)
             if is_done or best > enough or is_over():
                 break
-        assert kept is not None  # noqa: S101
+        if kept is None:
+            raise SolverError("the linear program of ways and bars has no solution")
         return value, kept
 
     def _duals(self, dual: Values) -> Duals:
@@ -354,7 +359,12 @@ class Relaxation:
             some = least / most[k] if there is None else min(there, least / most[k])
             spent += some * float(prices[k])
             least -= some * float(most[k])
-        return spent if least <= NEARLY else INFINITE
+        if least > NEARLY:
+            # Then it goes beyond a supply, which the program has priced so that it can.
+            short = [most[k] for k, there in enumerate(supply) if there is not None]
+            worth = float(max(short, default=0.0))
+            return spent + least * BEYOND / worth if worth else INFINITE
+        return spent
 
 
 def _hats(knots: Whole, capacity: int) -> Values:

@@ -7,6 +7,7 @@ if and only if what they take is no more than what the bar holds.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from math import gcd
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,8 @@ from lapwright.cutting import Ends
 from lapwright.joint.problem import NOWHERE
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
     from numpy.typing import NDArray
 
     from lapwright.joint.problem import JointProblem, Ways, Whole
@@ -49,16 +52,16 @@ class Core:
     """A problem in units."""
 
     problem: JointProblem
-    unit: int
-    """[unit of the lengths]"""
     caps: tuple[int, ...]
     """What a bar holds, by stock. [units]"""
     costs: tuple[int, ...]
     """Of a bar, by stock, and then what a seam weighs."""
     supply: tuple[int | None, ...]
     """Of bars, by stock, and then of seams."""
+    lengths: tuple[int, ...]
+    """Of the kinds of pieces without factory ends, longest first. [unit of the problem]"""
     sizes: Whole
-    """What a piece of each kind without factory ends takes, longest first. [units]"""
+    """What a piece of each kind takes. (kinds,) [units]"""
     wanted: Whole
     """How many of each kind the fixed pieces ask for. (kinds,)"""
     most: Whole
@@ -66,8 +69,6 @@ class Core:
     classes: tuple[RunClass, ...]
     class_of: tuple[int, ...]
     """By run."""
-    is_exact: bool
-    """Whether nothing was rounded; sizes are rounded down, so bounds hold all the same."""
 
     @property
     def capacity(self) -> int:
@@ -89,32 +90,39 @@ class Core:
         return any(c.left.any() or c.right.any() for c in self.classes)
 
 
-def core_of(problem: JointProblem) -> Core:
-    """Put a problem into units."""
+def core_of(problem: JointProblem, *, up: bool = False) -> Core:
+    """Put a problem into units.
+
+    Parameters
+    ----------
+    problem
+        Runs, pieces and stock.
+    up
+        What pieces take is rounded up, so that what fits here fits in truth; else it is
+        rounded down, so that what is proven here is true.
+    """
     kerf = problem.kerf
-    unit = kerf
-    for stock in problem.stock:
-        unit = gcd(unit, stock.length)
-    for piece in problem.fixed:
-        unit = gcd(unit, piece.length)
+    whole = {stock.length for stock in problem.stock}
     known = list({id(run.ways): run.ways for run in problem.runs}.values())
+    lengths = {piece.length for piece in problem.fixed}
+    unit = 0
     for ways in known:
-        unit = gcd(unit, int(np.gcd.reduce(ways.lengths, axis=None)))
-    longest = max(stock.length for stock in problem.stock) + kerf
-    is_exact = longest <= FINEST * unit
-    if not is_exact:
-        unit = -(-longest // FINEST)
-    sizes = {(piece.length + kerf) // unit for piece in problem.fixed}
-    for ways in known:
+        some = ways.lengths[~np.isin(ways.lengths, sorted(whole))]
+        unit = gcd(unit, int(np.gcd.reduce(some, axis=None)) if some.size else 0)
         for column, end in enumerate(ways.ends):
             if end is Ends.NONE:
-                lengths = ways.lengths[_kept(ways), column]
-                sizes |= set(((lengths[lengths > 0] + kerf) // unit).tolist())
-    ordered = sorted(sizes, reverse=True)
-    place = {size: kind for kind, size in enumerate(ordered)}
+                lengths |= set(np.unique(ways.lengths[_kept(ways), column]).tolist())
+    lengths.discard(0)
+    unit = gcd(unit, *(length for length in lengths - whole)) or gcd(*whole)
+    longest = max(whole) + kerf
+    if longest > FINEST * unit:
+        unit = -(-longest // FINEST)
+    takes = partial(_takes, kerf=kerf, unit=unit, up=up, whole=sorted(whole))
+    ordered = sorted(lengths, reverse=True)
+    place = {length: kind for kind, length in enumerate(ordered)}
     wanted = np.zeros(len(ordered), dtype=np.int64)
     for piece in problem.fixed:
-        wanted[place[(piece.length + kerf) // unit]] += piece.count
+        wanted[place[piece.length]] += piece.count
     classes: dict[bytes, list[int]] = {}
     for index, run in enumerate(problem.runs):
         ways = run.ways
@@ -122,10 +130,10 @@ def core_of(problem: JointProblem) -> Core:
             part[_kept(ways)].tobytes() for part in (ways.lengths, ways.whole, ways.seams)
         )
         classes.setdefault(key, []).append(index)
-    made = tuple(_class(problem, members, unit, place) for members in classes.values())
+    made = tuple(_class(problem, members, takes, place) for members in classes.values())
     caps = tuple((stock.length + kerf) // unit for stock in problem.stock)
-    kinds = np.array(ordered, dtype=np.int64)
-    most = max(caps) // np.maximum(kinds, 1)
+    sizes = takes(np.array(ordered, dtype=np.int64))
+    most = max(caps) // np.maximum(sizes, 1)
     chosen = {int(k) for c in made for k in np.unique(c.plain)}
     for kind in range(len(ordered)):
         if kind not in chosen:
@@ -136,17 +144,23 @@ def core_of(problem: JointProblem) -> Core:
             class_of[index] = number
     return Core(
         problem=problem,
-        unit=unit,
         caps=caps,
         costs=(*(stock.cost for stock in problem.stock), problem.seam_price),
         supply=(*(stock.supply for stock in problem.stock), problem.most_seams),
-        sizes=kinds,
+        lengths=tuple(ordered),
+        sizes=sizes,
         wanted=wanted,
         most=most,
         classes=made,
         class_of=tuple(class_of),
-        is_exact=is_exact,
     )
+
+
+def _takes(lengths: Whole, *, kerf: int, unit: int, up: bool, whole: Sequence[int]) -> Whole:
+    """Give what pieces take, one kerf included; a whole bar takes just the bar. [units]"""
+    down = (lengths + kerf) // unit
+    found = -(-(lengths + kerf) // unit) if up else down
+    return np.where(np.isin(lengths, whole), down, found)
 
 
 def _kept(ways: Ways) -> Flags:
@@ -154,17 +168,20 @@ def _kept(ways: Ways) -> Flags:
 
 
 def _class(
-    problem: JointProblem, members: list[int], unit: int, place: dict[int, int]
+    problem: JointProblem,
+    members: list[int],
+    takes: Callable[[Whole], Whole],
+    place: dict[int, int],
 ) -> RunClass:
     ways = problem.runs[members[0]].ways
     rows = np.flatnonzero(_kept(ways))
     lengths = ways.lengths[rows]
-    sizes = np.where(lengths > 0, (lengths + problem.kerf) // unit, 0)
+    sizes = np.where(lengths > 0, takes(lengths), 0)
     plain = [c for c, end in enumerate(ways.ends) if end is Ends.NONE]
     kinds = np.full((len(rows), len(plain)), -1, dtype=np.int64)
     for to, column in enumerate(plain):
-        some = sizes[:, column] > 0
-        kinds[some, to] = [place[size] for size in sizes[some, column].tolist()]
+        some = lengths[:, column] > 0
+        kinds[some, to] = [place[length] for length in lengths[some, column].tolist()]
     none = np.zeros(len(rows), dtype=np.int64)
     joints = (ways.seams[rows] > NOWHERE).sum(axis=1)
     ends = {end: sizes[:, c] for c, end in enumerate(ways.ends) if end is not Ends.NONE}

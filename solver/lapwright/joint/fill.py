@@ -314,8 +314,15 @@ class Filling:
         plain: list[int],
         left_of: tuple[int, int] | None,
         right_of: tuple[int, int] | None,
+        known: int | None = None,
     ) -> bool:
-        """Put pieces into a bar; a run that offered one takes that way."""
+        """Put pieces into a bar; a run that offered one takes that way.
+
+        Parameters
+        ----------
+        known
+            A stock that is known to hold them.
+        """
         content = sum(int(self.core.sizes[kind]) for kind in plain)
         runs = [-1, -1]
         for side, owner in ((1, right_of), (0, left_of)):
@@ -337,12 +344,13 @@ class Filling:
         choices = [
             (self.prices[stock], stock)
             for stock, capacity in enumerate(self.core.caps)
-            if capacity >= content
+            if (capacity >= content or stock == known)
             and (self.supply[stock] is None or self.used[stock] < (self.supply[stock] or 0))
         ]
         if not choices:
             return False
         price, stock = min(choices)
+        content = min(content, self.core.caps[stock])
         for kind in plain:
             self._missing[kind] -= 1
         for run, of_bar in ((runs[0], self._bar_of_left), (runs[1], self._bar_of_right)):
@@ -436,17 +444,9 @@ class Filling:
         """Give for every run a way of its class."""
         return [int(self._of(run).rows[way]) for run, way in enumerate(self.way)]
 
-    def end_sizes(self, bar: FilledBar) -> tuple[int, int]:
-        """Give what the pieces of a bar take that keep its ends, 0 if none. [units]"""
-        left = self._of(bar.left).left[self.way[bar.left]] if bar.left >= 0 else 0
-        right = self._of(bar.right).right[self.way[bar.right]] if bar.right >= 0 else 0
-        return int(left), int(right)
-
     def load(self, rows: Sequence[int], cut: CutPlan) -> bool:
         """Begin from a plan; False where a way of it was thinned out or nothing fits."""
         core = self.core
-        if not core.is_exact:
-            return False
         chosen = []
         for run, row in enumerate(rows):
             way = np.flatnonzero(self._of(run).rows == core.way(run, row))
@@ -455,26 +455,28 @@ class Filling:
             chosen.append(int(way[0]))
         for run, way in enumerate(chosen):
             self._decide(run, way)
-        kinds = {int(size): kind for kind, size in enumerate(core.sizes)}
-        waiting: tuple[dict[int, list[int]], dict[int, list[int]]] = ({}, {})
-        for side, wanted in enumerate((self._want_left, self._want_right)):
-            for run in sorted(wanted, reverse=True):
-                offer = self._of(run)
-                size = int((offer.right if side else offer.left)[self.way[run]])
-                waiting[side].setdefault(size, []).append(run)
+        kinds = {length: kind for kind, length in enumerate(core.lengths)}
+        waiting: dict[tuple[int, Ends], list[int]] = {}
+        for run, row in enumerate(rows):
+            ways = core.problem.runs[run].ways
+            for length, end in zip(ways.lengths[row].tolist(), ways.ends, strict=True):
+                if length and end is not Ends.NONE:
+                    waiting.setdefault((length, end), []).append(run)
         for pattern in cut.patterns:
             for _ in range(pattern.count):
-                plain, ends = [], [None, None]
+                plain: list[int] = []
+                ends: dict[Ends, tuple[int, int]] = {}
                 for index, many in pattern.pieces:
                     piece = cut.problem.pieces[index]
-                    size = (piece.length + cut.problem.kerf) // core.unit
                     if piece.ends is Ends.NONE:
-                        plain += [kinds[size]] * many
+                        plain += [kinds[piece.length]] * many
                     elif piece.ends is not Ends.BOTH:
-                        side = int(piece.ends is Ends.RIGHT)
-                        ends[side] = (waiting[side][size].pop(), -1)
-                if plain or any(ends):
-                    self._close_bar(sorted(plain), ends[0], ends[1])
+                        ends[piece.ends] = (waiting[piece.length, piece.ends].pop(), -1)
+                # What is cut already fits, even where rounding says that it does not.
+                if (plain or ends) and not self._close_bar(
+                    sorted(plain), ends.get(Ends.LEFT), ends.get(Ends.RIGHT), pattern.stock
+                ):
+                    return False
         return self.is_whole
 
     # Coming back.
@@ -484,7 +486,8 @@ class Filling:
         return (
             list(self.way), dict(self.bars), list(self._bar_of_left),
             list(self._bar_of_right), list(self._missing), set(self._open),
-            set(self._want_left), set(self._want_right), list(self.used), self.cost, self._bonus,
+            set(self._want_left), set(self._want_right), list(self.used), self.cost,
+            self._bonus,
         )  # fmt: skip
 
     def come_back(self, state) -> None:

@@ -10,8 +10,8 @@ from math import gcd, log
 from random import Random
 from typing import TYPE_CHECKING
 
-from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, solve
-from lapwright.errors import NoPlanError
+from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, recount, solve
+from lapwright.errors import AuditError, NoPlanError
 from lapwright.joint.bound import Cover, Relaxation, cover_of
 from lapwright.joint.core import Core, core_of
 from lapwright.joint.covers import least_bars
@@ -82,7 +82,8 @@ def solve_joint(
     KeyboardInterrupt
         The search was stopped before there was any plan.
     """
-    search = _Search(problem, core_of(problem), time_limit, watcher or NoWatcher())
+    cores = core_of(problem), core_of(problem, up=True)
+    search = _Search(problem, *cores, time_limit, watcher or NoWatcher())
     status = None
     try:
         search.run(start)
@@ -97,6 +98,9 @@ def solve_joint(
 class _Search:
     problem: JointProblem
     core: Core
+    """Rounded down: for what is proven."""
+    safe: Core
+    """Rounded up: for what is filled."""
     time_limit: float | None
     watcher: Watcher
     rows: tuple[int, ...] = ()
@@ -132,13 +136,13 @@ class _Search:
 
     @property
     def is_proven(self) -> bool:
-        broken, cost, _ = self.best_rank
-        return broken <= self.least_broken and cost <= self.bound
+        """Whether no plan costs less; the bound holds whatever two runs break together."""
+        return self.best is not None and self.best_rank[1] <= self.bound
 
     @property
     def is_done(self) -> bool:
         """Whether it is proven, and a little time was given to have fewer seams."""
-        if not self.is_proven:
+        if not self.is_proven or self.best_rank[0] > self.least_broken:
             return False
         if self.best_rank[2] <= self.least_seams:
             return True
@@ -179,7 +183,7 @@ class _Search:
         if self.is_done:
             return
         if self.best is None:
-            filling = Filling(self.core, duals, relaxation.scale, self.chance)
+            filling = Filling(self.safe, duals, relaxation.scale, self.chance)
             if filling.complete(0.0, FAR):
                 self._take(filling)
         self._dive(relaxation, None)
@@ -316,7 +320,7 @@ class _Search:
 
     def _refine(self, duals: Duals, relaxation: Relaxation) -> None:
         """Ruin and refill, with worths that have more knots half way."""
-        filling = Filling(self.core, duals, relaxation.scale, self.chance)
+        filling = Filling(self.safe, duals, relaxation.scale, self.chance)
         self._fill(filling, 0.45 if self.time_limit else 0.5)
         if self.is_done or self.is_over(0.9):
             return
@@ -325,7 +329,7 @@ class _Search:
         self._prove(relaxation, duals, 0.65)
         if self.is_done:
             return
-        filling = Filling(self.core, duals, relaxation.scale, self.chance)
+        filling = Filling(self.safe, duals, relaxation.scale, self.chance)
         self._fill(filling, 0.97)
 
     def _fill(self, filling: Filling, share: float) -> None:
@@ -357,27 +361,29 @@ class _Search:
         if not filling.is_whole or filling.beyond:
             return
         rows = [self.core.row(run, way) for run, way in enumerate(filling.ways())]
-        if not self.core.is_exact:
+        cut = self._plan_of(rows, filling)
+        try:
+            recount(cut)
+        except AuditError:  # a whole bar of one stock in another, by less than a unit
             self._cut(rows, "refill")
-            return
-        self.offer(rows, self._plan_of(rows, filling.bars.values(), filling), "refill")
+        else:
+            self.offer(rows, cut, "refill")
 
-    def _plan_of(self, rows, bars, filling: Filling) -> CutPlan:
-        core, problem = self.core, cutting_of(self.problem, rows)
+    def _plan_of(self, rows: Sequence[int], filling: Filling) -> CutPlan:
+        """Write the bars of a filling as a cutting plan."""
+        runs, problem = self.problem.runs, cutting_of(self.problem, rows)
         place = {(piece.length, piece.ends): at for at, piece in enumerate(problem.pieces)}
         counted: Counter[tuple[int, tuple[int, ...]]] = Counter()
-
-        def at(size: int, ends: Ends) -> int:
-            return place[size * core.unit - problem.kerf, ends]
-
-        for bar in bars:
-            pieces = [at(int(core.sizes[kind]), Ends.NONE) for kind in bar.plain]
-            left, right = filling.end_sizes(bar)
-            pieces += [at(left, Ends.LEFT)] if left else []
-            pieces += [at(right, Ends.RIGHT)] if right else []
+        for bar in filling.bars.values():
+            pieces = [place[self.safe.lengths[kind], Ends.NONE] for kind in bar.plain]
+            for run, end in ((bar.left, Ends.LEFT), (bar.right, Ends.RIGHT)):
+                if run >= 0:
+                    ways = runs[run].ways
+                    length = int(ways.lengths[rows[run], ways.ends.index(end)])
+                    pieces.append(place[length, end])
             counted[bar.stock, tuple(sorted(pieces))] += 1
-        for run, row in enumerate(rows):
-            for stock, many in enumerate(self.problem.runs[run].ways.whole[row].tolist()):
+        for run, row in zip(runs, rows, strict=True):
+            for stock, many in enumerate(run.ways.whole[row].tolist()):
                 if many:
                     length = problem.stock[stock].length
                     counted[stock, (place[length, Ends.BOTH],)] += many
