@@ -10,6 +10,7 @@ from lapwright import __version__
 from lapwright_cli.commands.catalogue import catalogue, schema
 from lapwright_cli.commands.comparison import compare
 from lapwright_cli.commands.cutlist import cut
+from lapwright_cli.commands.front import front
 from lapwright_cli.commands.job import check, heights, start
 from lapwright_cli.commands.plan import audit, plan
 
@@ -23,7 +24,7 @@ app = typer.Typer(
 )
 
 # In the order in which the help lists them.
-for command in (plan, compare, check, heights, audit, cut, start, schema, catalogue):
+for command in (plan, compare, front, check, heights, audit, cut, start, schema, catalogue):
     app.command()(command)
 
 

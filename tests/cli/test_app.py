@@ -342,3 +342,15 @@ def test_seams_may_come_before_stock(shed: Path) -> None:
     assert "there can be no fewer seams" in result.stdout
     refused = run.invoke(app, [*words[:-1], "wood"])
     assert refused.exit_code == 2
+
+
+def test_the_front_is_told_and_drawn(shed: Path) -> None:
+    """The text is shown and written beside the drawing; without a folder it is only shown."""
+    words = ["front", str(shed), "--quiet", "--time-limit", "2"]
+    shown = run.invoke(app, words)
+    assert shown.exit_code == 0, shown.output
+    assert "What fewer seams cost: Shed" in shown.stdout
+    out = shed.parent / "out"
+    assert run.invoke(app, [*words, "--out", str(out)]).exit_code == 0
+    assert {file.name for file in out.iterdir()} == {"front.txt", "front.svg"}
+    assert "Shed" in (out / "front.txt").read_text("utf-8")

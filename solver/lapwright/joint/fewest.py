@@ -62,7 +62,7 @@ def solve_fewest_seams(
             fewest,
             time_limit=time_limit and SHARES[0] * time_limit,
             watcher=watcher,
-            start=None if start is None else _shortened(problem, start),
+            start=None if start is None else shortened(problem, start),
         )
     if few is not None and (
         few.broken <= problem.least_broken or few.status is Status.INTERRUPTED
@@ -86,7 +86,7 @@ def solve_fewest_seams(
     return solve_joint(limited, time_limit=left(1.0), watcher=watcher, start=weighed.rows)
 
 
-def _shortened(problem: JointProblem, rows: Sequence[int]) -> list[int]:
+def shortened(problem: JointProblem, rows: Sequence[int]) -> list[int]:
     """Give ways with the fewest seams: these, or the first for runs that have more."""
     found = []
     for run, row in zip(problem.runs, rows, strict=True):
