@@ -105,6 +105,9 @@ def _zones(job: Job) -> Iterator[str]:
 def _rules(rules: Rules, unit: Unit) -> Iterator[tuple[str, str]]:
     for name in rules.__slots__:
         value = getattr(rules, name)
+        if name == "hard":
+            yield name, ", ".join(value) or "none"
+            continue
         yield name, str(value) if name in COUNT_RULES else write_length(value, unit)
 
 

@@ -65,9 +65,18 @@ class InputError(LapwrightError):
 class NoPlanError(LapwrightError):
     """The input is sound, yet no plan exists; `reasons` names what stands in the way."""
 
+    said = "no plan exists"
+    """What a reason follows."""
+
     def __init__(self, *reasons: str) -> None:
-        super().__init__("no plan exists: " + "; ".join(reasons))
+        super().__init__(f"{self.said}: " + "; ".join(reasons))
         self.reasons = reasons
+
+
+class HardRuleError(NoPlanError):
+    """No plan was found that breaks none of the rules that none may break."""
+
+    said = "no plan was found that keeps the hard rules"
 
 
 class AuditError(LapwrightError):

@@ -12,6 +12,7 @@ import numpy as np
 from lapwright.cutting import Ends, Piece, Stock
 from lapwright.errors import NoPlanError
 from lapwright.job.material import Family
+from lapwright.job.rules import SeamRule
 from lapwright.joint.fewest import solve_fewest_seams
 from lapwright.joint.problem import NOWHERE, Apart, JointProblem, Run, Ways
 from lapwright.joint.solve import solve_joint
@@ -19,13 +20,14 @@ from lapwright.measure import Rounding, Ticks, tape_step, to_tape, write_length
 from lapwright.seams.butted import fitted, joint_places
 from lapwright.seams.lapped import Lapping, lappings
 from lapwright.seams.placing import place_in_turn
-from lapwright.seams.split import Part, Split, judge_in_turn, kept_out
+from lapwright.seams.split import RULE_OF, Part, Split, judge_in_turn, kept_out
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from lapwright.cutting import Watcher
     from lapwright.job.job import Job
+    from lapwright.job.rules import Rules
     from lapwright.job.wall import Wall
     from lapwright.joint.plan import JointPlan
     from lapwright.joint.problem import Whole
@@ -106,8 +108,8 @@ def _lapped(wall: Wall, run: CourseRun, job: Job) -> Choice:
         seams[:, : variant.pieces - 1] = 2 * ends - lap
         whole = np.zeros((len(first), len(job.siding.stock)), dtype=np.int64)
         if variant.pieces > 2:
-            lengths = [stock.length for stock in job.siding.stock]
-            whole[:, lengths.index(variant.panel)] = variant.pieces - 2
+            sold = [stock.length for stock in job.siding.stock]
+            whole[:, sold.index(variant.panel)] = variant.pieces - 2
         rows.append(
             [
                 np.stack((first, last), axis=1),
@@ -317,36 +319,83 @@ class Decider:
     def __call__(self, job: Job, runs: Sequence[tuple[Wall, CourseRun]]) -> list[Split]:
         """Decide one siding.
 
+        Where hard rules are broken, it is decided once more as if there were no others.
+
         Raises
         ------
         NoPlanError
             The rules and the stock leave no way to make a run.
         """
         began = time.monotonic()
-        first = place_in_turn(job, runs)
-        if not any(len(split.parts) > 1 for split in first):
-            self.sidings -= 1
-            return first
-        choices = choices_of(runs, job)
-        pairs = list(zip(choices, first, strict=True))
-        start = [row_of(c, split.parts) for c, split in pairs if isinstance(c, Choice)]
         share = None
         if self.seconds is not None:
-            share = self.seconds / max(self.sidings, 1) - (time.monotonic() - began)
-        solver = solve_fewest_seams if self.fewest_seams else solve_joint
-        plan = solver(
-            problem_of(job, choices, self.seam_price),
-            time_limit=share and max(share, 0.0),
-            watcher=self.watcher(job),
-            start=None if None in start else [row or 0 for row in start],
-        )
-        self.made[job.siding.name] = plan
+            share = self.seconds / max(self.sidings, 1)
+        rules = job.rules
+        splits, plan = self._decide(job, runs, share and FIRST * share if rules.hard else share)
+        missed = hard_broken(splits, rules)
+        if missed and len(rules.hard) < len(SeamRule):
+            left = share and max(share - (time.monotonic() - began), 0.0)
+            eased = replace(job, rules=hard_only(rules))
+            other, instead = self._decide(eased, runs, left)
+            parts = [(wall, run, s.parts) for (wall, run), s in zip(runs, other, strict=True)]
+            other = judge_in_turn(parts, rules, lapped=job.siding.family is Family.LAPPED)
+            if hard_broken(other, rules) < missed:
+                splits, plan = other, instead
+        if plan is not None:
+            self.made[job.siding.name] = plan
         self.sidings -= 1
         if self.seconds is not None:
             self.seconds -= time.monotonic() - began
+        return splits
+
+    def _decide(
+        self, job: Job, runs: Sequence[tuple[Wall, CourseRun]], seconds: float | None
+    ) -> tuple[list[Split], JointPlan | None]:
+        began = time.monotonic()
+        first = place_in_turn(job, runs)
+        if not any(len(split.parts) > 1 for split in first):
+            return first, None
+        choices = choices_of(runs, job)
+        pairs = list(zip(choices, first, strict=True))
+        start = [row_of(c, split.parts) for c, split in pairs if isinstance(c, Choice)]
+        solver = solve_fewest_seams if self.fewest_seams else solve_joint
+        plan = solver(
+            problem_of(job, choices, self.seam_price),
+            time_limit=seconds and max(seconds - (time.monotonic() - began), 0.0),
+            watcher=self.watcher(job),
+            start=None if None in start else [row or 0 for row in start],
+        )
         rows = iter(plan.rows)
         parts = [
             (c.wall, c.run, parts_of(c, next(rows) if isinstance(c, Choice) else 0))
             for c in choices
         ]
-        return judge_in_turn(parts, job.rules, lapped=job.siding.family is Family.LAPPED)
+        lapped = job.siding.family is Family.LAPPED
+        return judge_in_turn(parts, job.rules, lapped=lapped), plan
+
+
+FIRST = 0.6
+"""Of the time of a siding with hard rules, for a plan by all of its rules."""
+
+
+def hard_broken(splits: Sequence[Split], rules: Rules) -> int:
+    """Count how often hard rules are broken."""
+    told = (words for split in splits for _, words in split.broken)
+    return sum(RULE_OF[words] in rules.hard for words in told)
+
+
+def hard_only(rules: Rules) -> Rules:
+    """Give rules in which those for seams that are not hard ask for nothing.
+
+    But for the keep-out: a seam over or under an opening stays a fault.
+    """
+
+    def eased(rule: SeamRule, length: Ticks) -> Ticks:
+        return length if rule in rules.hard else Ticks(0)
+
+    return replace(
+        rules,
+        stagger=eased(SeamRule.STAGGER, rules.stagger),
+        in_line_width=eased(SeamRule.IN_LINE, rules.in_line_width),
+        shortest_piece=eased(SeamRule.SHORTEST_PIECE, rules.shortest_piece),
+    )

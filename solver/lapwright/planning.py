@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 from lapwright.bars import Material, Saw, Terms, Translator, Want, cut_material
 from lapwright.cutting import Ends
 from lapwright.finding import find_all
+from lapwright.hard import keep_hard_rules
 from lapwright.job.material import Family, TrimRole
 from lapwright.joined import Decider
 from lapwright.measure import write_length
@@ -97,6 +98,8 @@ def make_plan(
     ------
     NoPlanError
         The rules and the stock leave no way to make a piece.
+    HardRuleError
+        No plan was found that breaks none of the job's hard rules.
     AuditError
         The recount does not agree with the plan: a fault of ours.
 
@@ -112,6 +115,7 @@ def make_plan(
     watcher.begin("layout")
     decider = _decider(job, time_limit, watcher, seam_price, fewest_seams=fewest_seams)
     layout = lay_out(job, decider)
+    keep_hard_rules(job, layout, time_limit)
     trim, panels = lay_trim(job, layout)
     walls = tuple(
         WallFigures(

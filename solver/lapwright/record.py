@@ -172,7 +172,8 @@ def _rules(rules: Rules) -> dict[str, Any]:
     return {
         name: getattr(rules, name) if name in COUNT_RULES else _length(getattr(rules, name))
         for name in rules.__slots__
-    }
+        if name != "hard"
+    } | ({"hard": [rule.value for rule in rules.hard]} if rules.hard else {})
 
 
 def _exposures(siding: Siding) -> dict[str, Any]:

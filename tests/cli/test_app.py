@@ -354,3 +354,20 @@ def test_the_front_is_told_and_drawn(shed: Path) -> None:
     assert run.invoke(app, [*words, "--out", str(out)]).exit_code == 0
     assert {file.name for file in out.iterdir()} == {"front.txt", "front.svg"}
     assert "Shed" in (out / "front.txt").read_text("utf-8")
+
+
+def test_a_hard_rule_writes_no_plan(shed: Path) -> None:
+    """Exit code, rule, wall, course and seam, and what helps; nothing is written."""
+    text = SMALL.replace("vinyl double 4", "vinyl double 4, stock: [{length: 12' 6\"}]")
+    shed.write_text(text.replace("14'", "23'"), "utf-8")
+    out = shed.parent / "out"
+    words = ["plan", str(shed), "--out", str(out), "--time-limit", "6", "--quiet", "--strict"]
+    result = run.invoke(app, words)
+    assert result.exit_code == 3, result.output
+    first, *_, last = result.stderr.splitlines()
+    start = "no plan was found that keeps the hard rules: "
+    assert re.match(start + r"wall A, course \d+, seam between A\d+\.\d and A\d+\.\d", first)
+    assert last.startswith(start + "one was found with ")
+    assert not out.exists()
+    shed.write_text(text.replace("14'", "20'"), "utf-8")
+    assert run.invoke(app, [*words, "--shortage", "0"]).exit_code == 0

@@ -44,7 +44,7 @@ def guard() -> Iterator[None]:
         raise typer.Exit(OURS) from None
     except NoPlanError as error:
         for reason in error.reasons:
-            typer.echo(f"no plan exists: {reason}", err=True)
+            typer.echo(f"{error.said}: {reason}", err=True)
         raise typer.Exit(NO_PLAN) from None
     except LapwrightError as error:
         typer.echo(f"a fault of ours: {error}", err=True)

@@ -68,6 +68,9 @@ def plan(
     timings: Annotated[
         bool, typer.Option("--timings", help="Show the seconds of each stage.")
     ] = False,
+    strict: Annotated[
+        bool, typer.Option("--strict", help="No plan that breaks a rule for seams.")
+    ] = False,
     quiet: Quiet = False,
 ) -> None:
     """Plan a job: the order, the cut sheets, the elevations and plan.json."""
@@ -81,10 +84,13 @@ def plan(
         read = read_job(job)
         extra = _extra_reports(read, stickers, dxf=dxf)
         from lapwright.bars import Saw
+        from lapwright.hard import with_all_hard
         from lapwright.planning import make_plan
 
         saw = Saw(few_stacks, fewer_setups)
         few = prefer is Prefer.SEAMS
+        if strict:
+            read = with_all_hard(read)
         made = make_plan(
             read, time_limit=time_limit, watcher=watcher, saw=saw, fewest_seams=few
         )

@@ -57,8 +57,9 @@ def front_text(fronts: Sequence[Front], job: Job) -> str:
 
 
 def _meaning(front: Front) -> list[str]:
+    kind = "cost" if front.priced else "stock"
     words = [
-        f"{'cost' if front.priced else 'stock'}: stock lengths of siding that are cut, before spare and whole cartons;"
+        f"{kind}: stock lengths of siding that are cut, before spare and whole cartons;"
         " no less than: with no more seams, and the rules for seams kept as well, nothing"
         " comes to less; proven: so it is the least."
     ]

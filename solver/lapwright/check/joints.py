@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from lapwright.check.claims import Seam
 from lapwright.check.fault import course_place, fault
 from lapwright.job.material import Family
+from lapwright.job.rules import SeamRule
 from lapwright.measure import Rounding, tape_step, to_tape, write_length
 
 if TYPE_CHECKING:
@@ -106,6 +107,9 @@ def _lap_words(lap: int, job: Job) -> str:
     return f"a lap of {write_length(lap, job.unit)}"
 
 
+_KEPT = "the rule kept, for the job lets no plan break it"
+
+
 def judge_seams(
     seams: Sequence[Seam],
     pieces: Sequence[Piece],
@@ -127,13 +131,17 @@ def judge_seams(
             yield fault(_name(seam), f"it {_place(seam, job)}", "no such seam")
     yield from _judge_wide(met, courses, findings, job)
     for left, right, seam in met:
-        for rule in _broken_alone(left, right, seam, courses, job):
-            if not _is_told(seam, findings):
-                yield fault(_name(seam), rule, "the rule kept, or a finding that names both")
+        for rule, words in _broken_alone(left, right, seam, courses, job):
+            if rule in job.rules.hard:
+                yield fault(_name(seam), words, _KEPT)
+            elif not _is_told(seam, findings):
+                yield fault(_name(seam), words, "the rule kept, or a finding that names both")
     for a, b in _near(list(wanted), max(job.rules.in_line_courses, 2)):
-        for rule in _broken_together(a, b, job):
-            if not any(_is_told(seam, findings) for seam in (a, b)):
-                words = f"{rule} of the {_name(b)}"
+        for rule, where in _broken_together(a, b, job):
+            words = f"{where} of the {_name(b)}"
+            if rule in job.rules.hard:
+                yield fault(_name(a), words, _KEPT)
+            elif not any(_is_told(seam, findings) for seam in (a, b)):
                 yield fault(_name(a), words, "the rule kept, or a finding that names both")
 
 
@@ -186,16 +194,17 @@ def _broken_alone(
     seam: Seam,
     courses: Mapping[str, Sequence[Course]],
     job: Job,
-) -> Iterator[str]:
-    """Give the rules that a seam breaks by itself, in words."""
+) -> Iterator[tuple[SeamRule, str]]:
+    """Give the rules that a seam breaks by itself, and how in words."""
     rules, unit = job.rules, job.unit
     for piece in (left, right):
         if piece.length < rules.shortest_piece:
             length = write_length(piece.length, unit)
             shortest = write_length(rules.shortest_piece, unit)
-            yield f"piece {piece.label} of {length}, shorter than {shortest}"
+            words = f"piece {piece.label} of {length}, shorter than {shortest}"
+            yield SeamRule.SHORTEST_PIECE, words
     for opening in _openings_at(left, right, seam, courses, job):
-        yield f"it at opening {opening.name}"
+        yield SeamRule.KEEP_OUT, f"it at opening {opening.name}"
 
 
 def _openings_at(
@@ -246,14 +255,17 @@ def _judge_wide(
             )
 
 
-def _broken_together(a: Seam, b: Seam, job: Job) -> Iterator[str]:
-    """Give the rules that two seams break together, in words."""
+def _broken_together(a: Seam, b: Seam, job: Job) -> Iterator[tuple[SeamRule, str]]:
+    """Give the rules that two seams break together, and how in words."""
     rules = job.rules
     if a.wall != b.wall or a.course == b.course:
         return
     courses, apart = abs(a.course - b.course), abs(a.x - b.x)
     words = f"it {write_length(apart, job.unit)} to the side and {courses} courses"
     if courses == 1 and apart < rules.stagger:
-        yield f"{words} (stagger)"
+        yield SeamRule.STAGGER, f"{words} (stagger)"
+        if SeamRule.IN_LINE in rules.hard:
+            # Of neighbouring courses that is a matter of the stagger.
+            return
     if courses < rules.in_line_courses and apart < rules.in_line_width:
-        yield f"{words} (in line)"
+        yield SeamRule.IN_LINE, f"{words} (in line)"

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from lapwright.job.material import Family
+from lapwright.job.rules import SeamRule
 from lapwright.job.value import (
     Count,
     Form,
@@ -98,6 +99,34 @@ class HungTrimsForm(Form):
     sill_channel: _TrimOrNone = None
 
 
+def _hard(value: object) -> object:
+    known = [rule.value for rule in SeamRule]
+    if value == "all":
+        return tuple(SeamRule)
+    wanted = f"all, or a list of {', '.join(known[:-1])} and {known[-1]}"
+    if not isinstance(value, list):
+        raise fault(show(value), wanted)
+    wrong = [entry for entry in value if entry not in known]
+    if wrong:
+        raise fault(show(wrong[0]), wanted)
+    return tuple(rule for rule in SeamRule if rule in value)
+
+
+_HardRules = Annotated[
+    tuple[SeamRule, ...],
+    BeforeValidator(_hard),
+    WithJsonSchema(
+        {
+            "anyOf": [
+                {"const": "all"},
+                {"type": "array", "items": {"enum": [rule.value for rule in SeamRule]}},
+            ],
+            "description": "Rules for seams that no plan may break.",
+        }
+    ),
+]
+
+
 class RulesForm(Form):
     """Rules of the trade that this job wants otherwise than the catalogue."""
 
@@ -108,6 +137,7 @@ class RulesForm(Form):
     in_line_courses: PositiveCount | None = None
     in_line_width: Length | None = None
     extra_seams: Count | None = None
+    hard: _HardRules | None = None
     shortest_piece: PositiveLength | None = None
     keep_out: Length | None = None
     side_clearance: Length | None = None

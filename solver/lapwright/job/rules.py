@@ -3,10 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from lapwright.measure import INCH, Ticks
 
 _CRIMPS = Ticks(6 * INCH)
+
+
+class SeamRule(StrEnum):
+    """A rule for seams that a job may forbid to break."""
+
+    STAGGER = "stagger"
+    IN_LINE = "in_line"
+    KEEP_OUT = "keep_out"
+    SHORTEST_PIECE = "shortest_piece"
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,3 +89,5 @@ class Rules:
     """A cut top edge that takes off more than this needs furring behind it. [ticks]"""
     crimp_spacing: Ticks = _CRIMPS
     """Snap locks along a cut edge, on centre. [ticks]"""
+    hard: tuple[SeamRule, ...] = ()
+    """Rules for seams that no plan may break."""

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from lapwright.job.rules import SeamRule
+
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
@@ -63,6 +65,14 @@ KEEP_OUT = "lies over or under an opening"
 STAGGER = "is nearer to a seam of the next course than the stagger"
 IN_LINE = "is in line with a seam too few courses away"
 SHORT = "leaves a piece shorter than the shortest piece"
+
+RULE_OF = {
+    KEEP_OUT: SeamRule.KEEP_OUT,
+    STAGGER: SeamRule.STAGGER,
+    IN_LINE: SeamRule.IN_LINE,
+    SHORT: SeamRule.SHORTEST_PIECE,
+}
+"""Which rule the words speak of."""
 
 
 def meets_course(opening: Opening, course: Course, rules: Rules) -> bool:
@@ -147,7 +157,7 @@ def judge_in_turn(
             for number, zone in enumerate(seams, start=1)
             for rule in dict.fromkeys(broken_by_place(zone, course, outs, below, rules))
         ]
-        least = [rules.shortest_piece] * len(parts)
+        least: list[int] = [rules.shortest_piece] * len(parts)
         if lapped:
             least[0] = max(least[0], run.left.inset + rules.lap)
             least[-1] = max(least[-1], run.right.inset + rules.lap)
