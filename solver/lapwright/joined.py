@@ -359,12 +359,16 @@ class Decider:
         pairs = list(zip(choices, first, strict=True))
         start = [row_of(c, split.parts) for c, split in pairs if isinstance(c, Choice)]
         solver = solve_fewest_seams if self.fewest_seams else solve_joint
-        plan = solver(
-            problem_of(job, choices, self.seam_price),
-            time_limit=seconds and max(seconds - (time.monotonic() - began), 0.0),
-            watcher=self.watcher(job),
-            start=None if None in start else [row or 0 for row in start],
-        )
+        try:
+            plan = solver(
+                problem_of(job, choices, self.seam_price),
+                time_limit=seconds and max(seconds - (time.monotonic() - began), 0.0),
+                watcher=self.watcher(job),
+                start=None if None in start else [row or 0 for row in start],
+            )
+        except NoPlanError as error:
+            name = job.siding.name
+            raise NoPlanError(*(f"{name}: {reason}" for reason in error.reasons)) from None
         rows = iter(plan.rows)
         parts = [
             (c.wall, c.run, parts_of(c, next(rows) if isinstance(c, Choice) else 0))

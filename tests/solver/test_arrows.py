@@ -33,10 +33,13 @@ ALLOWED = {
     "finding": BASE | {"job", "takeoff", "seams", "siding", "plan", "coursing"},
     "trimwork": BASE | {"job", "takeoff", "plan"},
     "joined": BASE | {"job", "cutting", "joint", "takeoff", "seams"},
+    "hard": BASE | {"job", "cutting", "seams", "siding", "joined"},
     "bars": BASE | {"job", "cutting", "joint", "plan"},
     "planning": BASE
     | {"job", "cutting", "joint", "takeoff", "seams", "plan", "siding", "finding", "trimwork"}
-    | {"joined", "bars", "check", "record"},
+    | {"joined", "hard", "bars", "check", "record"},
+    "front": BASE
+    | {"job", "cutting", "joint", "takeoff", "seams", "siding", "joined", "bars", "planning"},
     "variant": BASE | {"job", "bars", "plan", "planning"},
 }
 MODULES = sorted(ROOT.rglob("*.py"))

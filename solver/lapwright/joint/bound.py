@@ -34,7 +34,7 @@ from lapwright.joint.worth import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from lapwright.joint.core import Core
     from lapwright.joint.problem import Whole
@@ -157,7 +157,7 @@ class Relaxation:
         self._program.add(np.zeros(len(weights)), weights)
         self.columns += len(weights)
 
-    def _add_ways(self, ways) -> None:
+    def _add_ways(self, ways: Iterable[tuple[int, int]]) -> None:
         core, weights = self.core, []
         for number, way in ways:
             if (number, way) in self._seen:
@@ -315,7 +315,9 @@ class Relaxation:
         left[0] = right[0] = 0.0
         return Duals(Worth(dual[:k], left, right), dual[self._of_bars :])
 
-    def _look(self, duals: Duals, plain: Duals, dual: Values):
+    def _look(
+        self, duals: Duals, plain: Duals, dual: Values
+    ) -> tuple[float, list[Pattern], list[tuple[int, int]]]:
         """Give what the worths prove, nearly, and columns that the program wants."""
         core = self.core
         bars = bars_of(core, duals.worth)
@@ -396,8 +398,8 @@ def cover_of(core: Core, duals: Duals) -> Cover:
     """Put worths into whole numbers, and tell what they prove."""
 
     def whole(values: Values) -> Whole:
-        scaled = np.floor(np.maximum(values, 0.0) * (1 << SCALE_BITS))
-        return scaled.astype(np.int64)
+        scaled: Values = np.floor(np.maximum(values, 0.0) * (1 << SCALE_BITS))
+        return np.asarray(scaled, dtype=np.int64)
 
     worth = Worth(whole(duals.worth.plain), whole(duals.worth.left), whole(duals.worth.right))
     bars = best_of_stock(core, bars_of(core, worth))

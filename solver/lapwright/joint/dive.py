@@ -85,10 +85,10 @@ def dive(
                 relaxation.fix(group, way)
                 continue
             picks = [share for share in shares if share[0] >= 1 - SURELY]
-            if not picks and chance is None:
-                picks = [max(shares, key=lambda share: (share[0], -share[1], -share[2]))]
-            elif not picks:
+            if not picks and chance:
                 picks = chance.choices(shares, [share[0] ** 2 for share in shares])
+            elif not picks:
+                picks = [max(shares, key=lambda share: (share[0], -share[1], -share[2]))]
             for share, group, way, column in picks:
                 for _ in range(max(1, int(share + SURELY))):
                     if not waiting[group]:

@@ -23,7 +23,7 @@ from lapwright.joint.neighbours import Neighbours
 from lapwright.joint.worth import Bars, Plain
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
     from random import Random
 
     from lapwright.cutting import CutPlan
@@ -31,6 +31,11 @@ if TYPE_CHECKING:
     from lapwright.joint.core import Core
     from lapwright.joint.problem import Whole
     from lapwright.joint.worth import Values
+
+    State = tuple[
+        list[int], dict[int, "FilledBar"], list[int], list[int], list[int],
+        set[int], set[int], set[int], list[int], float, float,
+    ]  # fmt: skip
 
 NONE = -1e9
 """Worth of a piece that there is not."""
@@ -212,7 +217,7 @@ class Filling:
             total += float(self._left[self._of(run).left[self.way[run]]])
         for run in self._want_right:
             total += float(self._right[self._of(run).right[self.way[run]]])
-        return total + sum(self._of(run).least for run in self._open)
+        return float(total + sum(self._of(run).least for run in self._open))
 
     def complete(self, noise: float, most: float) -> bool:
         """Fill bars until all is in; False where that would cost more than `most`."""
@@ -278,7 +283,12 @@ class Filling:
         right_of = _owner(pattern.right, owners[1], offered[1])
         return self._close_bar([kinds[k] for k in pattern.plain], left_of, right_of)
 
-    def _wait(self, ends, owners, shaken) -> None:
+    def _wait(
+        self,
+        ends: list[Values],
+        owners: list[dict[int, tuple[int, int]]],
+        shaken: Callable[[], float],
+    ) -> None:
         """Offer the pieces that wait: their run has a way already."""
         for side, (wanted, worth) in enumerate(
             ((self._want_left, self._left), (self._want_right, self._right))
@@ -292,7 +302,12 @@ class Filling:
                     ends[side][size] = value
                     owners[side][size] = (run, -1)
 
-    def _offer_open(self, ends, offered, shaken) -> None:
+    def _offer_open(
+        self,
+        ends: list[Values],
+        offered: list[list[tuple[int, Whole, Whole]]],
+        shaken: Callable[[], float],
+    ) -> None:
         """Offer some runs that have no way yet, each with all that it may still take."""
         runs = sorted(self._open)
         if len(runs) > OPEN:
@@ -449,10 +464,10 @@ class Filling:
         core = self.core
         chosen = []
         for run, row in enumerate(rows):
-            way = np.flatnonzero(self._of(run).rows == core.way(run, row))
-            if not len(way):
+            at = np.flatnonzero(self._of(run).rows == core.way(run, row))
+            if not len(at):
                 return False
-            chosen.append(int(way[0]))
+            chosen.append(int(at[0]))
         for run, way in enumerate(chosen):
             self._decide(run, way)
         kinds = {length: kind for kind, length in enumerate(core.lengths)}
@@ -481,7 +496,7 @@ class Filling:
 
     # Coming back.
 
-    def state(self) -> tuple[object, ...]:
+    def state(self) -> State:
         """Give all that changes, to come back to."""
         return (
             list(self.way), dict(self.bars), list(self._bar_of_left),
@@ -490,7 +505,7 @@ class Filling:
             self._bonus,
         )  # fmt: skip
 
-    def come_back(self, state) -> None:
+    def come_back(self, state: State) -> None:
         """Come back to a state."""
         changed = [
             (run, now, then)

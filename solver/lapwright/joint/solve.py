@@ -136,13 +136,13 @@ class _Search:
 
     @property
     def is_proven(self) -> bool:
-        """Whether no plan costs less; the bound holds whatever two runs break together."""
-        return self.best is not None and self.best_rank[1] <= self.bound
+        """Whether no plan breaks fewer rules, or as few and costs less."""
+        broken, cost, _ = self.best_rank
+        return broken <= self.least_broken and cost <= self.bound
 
-    @property
     def is_done(self) -> bool:
         """Whether it is proven, and a little time was given to have fewer seams."""
-        if not self.is_proven or self.best_rank[0] > self.least_broken:
+        if not self.is_proven:
             return False
         if self.best_rank[2] <= self.least_seams:
             return True
@@ -180,7 +180,7 @@ class _Search:
         relaxation = Relaxation(self.core, KNOTS[0])
         _, duals = relaxation.generate(lambda: self.is_over(0.3))
         self._prove(relaxation, duals, 0.35)
-        if self.is_done:
+        if self.is_done():
             return
         if self.best is None:
             filling = Filling(self.safe, duals, relaxation.scale, self.chance)
@@ -212,7 +212,7 @@ class _Search:
                 return
             self._raise(cost)
             self.target = target
-            if self.is_done:
+            if self.is_done():
                 return
             relaxation.aim(target)
             _, duals = relaxation.generate(lambda: self.is_over(share))
@@ -276,7 +276,7 @@ class _Search:
         """Dive again and again, most runs keeping the way of the best plan."""
         chance = self.chance
         for _ in range(DIVES if self.time_limit is None else 1 << 30):
-            if self.is_done or self.is_over(0.9):
+            if self.is_done() or self.is_over(0.9):
                 return
             if self.best is None:
                 self._dive(relaxation, chance)
@@ -308,12 +308,12 @@ class _Search:
                 }
             return near
         if chance.random() < 0.5:
-            one = chance.choice(runs)
+            middle = chance.choice(runs)
             far = chance.randint(3, 8)
             return {
                 index
                 for index, run in enumerate(runs)
-                if run.wall == one.wall and abs(run.course - one.course) <= far
+                if run.wall == middle.wall and abs(run.course - middle.course) <= far
             }
         many = min(len(runs), max(4, len(runs) // chance.choice((3, 4, 6))))
         return set(chance.sample(range(len(runs)), many))
@@ -322,12 +322,14 @@ class _Search:
         """Ruin and refill, with worths that have more knots half way."""
         filling = Filling(self.safe, duals, relaxation.scale, self.chance)
         self._fill(filling, 0.45 if self.time_limit else 0.5)
-        if self.is_done or self.is_over(0.9):
+        if self.best is not None and not self.is_done():
+            self._cut(self.rows, "cutting")
+        if self.is_done() or self.is_over(0.9):
             return
         relaxation = Relaxation(self.core, KNOTS[1])
         _, duals = relaxation.generate(lambda: self.is_over(0.6))
         self._prove(relaxation, duals, 0.65)
-        if self.is_done:
+        if self.is_done():
             return
         filling = Filling(self.safe, duals, relaxation.scale, self.chance)
         self._fill(filling, 0.97)
@@ -336,11 +338,13 @@ class _Search:
         chance = filling.chance
         if self.best is None or not filling.load(self.rows, self.best):
             filling.complete(0.0, FAR)
+        if not filling.is_whole:
+            return  # there is too little stock
         self._take(filling)
         now = filling.energy()
         least = filling.cost + filling.broken
         least_left = 0 if share > 0.9 else self.steps_left // 2
-        while not self.is_done and not self.is_over(share):
+        while not self.is_done() and not self.is_over(share):
             if self.time_limit is None and self.steps_left <= least_left:
                 return
             self.steps_left -= 1
@@ -382,8 +386,8 @@ class _Search:
                     length = int(ways.lengths[rows[run], ways.ends.index(end)])
                     pieces.append(place[length, end])
             counted[bar.stock, tuple(sorted(pieces))] += 1
-        for run, row in zip(runs, rows, strict=True):
-            for stock, many in enumerate(run.ways.whole[row].tolist()):
+        for each, row in zip(runs, rows, strict=True):
+            for stock, many in enumerate(each.ways.whole[row].tolist()):
                 if many:
                     length = problem.stock[stock].length
                     counted[stock, (place[length, Ends.BOTH],)] += many

@@ -60,7 +60,7 @@ class Plain:
     def __init__(
         self, sizes: list[int], values: list[Any], most: list[int], capacity: int, dtype: type
     ) -> None:
-        best = np.zeros(capacity + 1, dtype=dtype)
+        best: Values = np.zeros(capacity + 1, dtype=dtype)
         last = np.full(capacity + 1, -1, dtype=np.int32)
         self._layers: list[tuple[int, int, int, NDArray[np.int32]]] = []
         for kind, (size, value) in enumerate(zip(sizes, values, strict=True)):
@@ -136,7 +136,8 @@ class Bars:
 
     def by_right(self, capacity: int) -> Values:
         """Give the best worth of a bar for each size of its piece with the right end."""
-        return self._right[: capacity + 1] + self._with_left[capacity::-1]
+        found: Values = self._right[: capacity + 1] + self._with_left[capacity::-1]
+        return found
 
     def pattern(self, stock: int, capacity: int, right: int) -> Pattern:
         """Give a best pattern of a bar, given its piece with the right end."""

@@ -44,7 +44,6 @@ def test_what_is_proven_is_the_optimum(problem: JointProblem) -> None:
     judge(problem)
 
 
-@pytest.mark.xfail(raises=AssertionError, reason="a limit that the first columns exceed")
 @settings(max_examples=40, derandomize=True)
 @given(problems(limits=True))
 def test_what_is_proven_within_limits(problem: JointProblem) -> None:
