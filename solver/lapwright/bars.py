@@ -252,7 +252,15 @@ def _planned(
         cost=plan.cost,
         priced=all(stock.price is not None for stock in material.stock),
         order=tuple(
-            OrderLine(s.length, count, math.ceil(count * terms.spare), s.carton, s.price)
+            OrderLine(
+                s.length,
+                count,
+                # Nobody sells more of a leftover.
+                0 if s.is_on_hand else math.ceil(count * terms.spare),
+                s.carton,
+                s.price,
+                s.is_on_hand,
+            )
             for s, count in zip(material.stock, plan.bars_of_stock, strict=True)
             if count
         ),

@@ -367,8 +367,8 @@ class Decider:
                 start=None if None in start else [row or 0 for row in start],
             )
         except NoPlanError as error:
-            name = job.siding.name
-            raise NoPlanError(*(f"{name}: {reason}" for reason in error.reasons)) from None
+            reasons = (f"{job.siding.name}: {reason}" for reason in error.reasons)
+            raise NoPlanError(*reasons) from None
         rows = iter(plan.rows)
         parts = [
             (c.wall, c.run, parts_of(c, next(rows) if isinstance(c, Choice) else 0))

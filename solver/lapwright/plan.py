@@ -194,6 +194,8 @@ class OrderLine:
     """Pieces in a carton, None where sold by the piece."""
     price: int | None
     """For one piece. [1/10000 of the currency]"""
+    on_hand: bool = False
+    """Whether it is there and need not be bought."""
 
     @property
     def pieces(self) -> int:
@@ -208,6 +210,8 @@ class OrderLine:
     @property
     def bought(self) -> int:
         """Pieces that are bought: whole cartons where sold so."""
+        if self.on_hand:
+            return 0
         return self.pieces if self.carton is None else (self.cartons or 0) * self.carton
 
     @property

@@ -183,7 +183,9 @@ def without_each_length(
         for line in material.order:
             stock = _stock(plan.job, material)
             kept = tuple(s for s in stock if s.length != line.stock)
-            if kept and line.count:
+            # Leftovers alone are no stock to plan a house from.
+            sold = any(not s.is_on_hand for s in kept)
+            if sold and line.count and not line.on_hand:
                 yield _without(plan, material, line.stock, kept, search)
 
 
@@ -270,9 +272,13 @@ def _together(stock: Sequence[StockLength], job: Job) -> str:
 
 
 def _choices(stock: Sequence[StockLength]) -> Iterator[tuple[StockLength, ...]]:
-    count = len(stock)
+    """List which stock lengths to buy; what is on hand is there with each."""
+    free = [s for s in stock if s.is_on_hand]
+    sold = [s for s in stock if not s.is_on_hand]
+    count = len(sold)
     for size in range(1, count + 1) if count <= _MOST_MIXED else (1, 2, count):
-        yield from combinations(stock, size)
+        for chosen in combinations(sold, size):
+            yield tuple(sorted((*chosen, *free), key=lambda s: s.length))
 
 
 def _bought(length: Ticks, unit: Unit) -> str:

@@ -31,6 +31,7 @@ from lapwright_cli.reports.writing import (
     on_tape,
     on_wall,
     plain,
+    plural,
     shortened,
     unbroken,
 )
@@ -116,7 +117,10 @@ def _take(
         ]
         yield {
             "material": breakable(heading(material)),
-            "length": _stock(stock, plan.job.unit),
+            "length": (
+                ("leftover of " if _is_leftover(stock, material) else "")
+                + _stock(stock, plan.job.unit)
+            ),
             "count": str(sum(bar.stock == stock for bar in material.bars)),
             "sheets": breakable(number_ranges(numbers)),
         }
@@ -126,6 +130,10 @@ def _stock(stock: int, unit: Unit) -> str:
     """Write a stock length as it is bought and as the tape shows it."""
     tape = on_tape(stock, unit)
     return tape if unit.is_metric else f"{on_wall(stock, unit)} ({tape})"
+
+
+def _is_leftover(stock: int, material: MaterialPlan) -> bool:
+    return any(line.on_hand for line in material.order if line.stock == stock)
 
 
 def _sheet(
@@ -147,10 +155,11 @@ def _sheet(
     bars_so_far = sheet.bars_before + many
     pieces_so_far = sheet.pieces_before + many * len(bar.cuts)
     all_pieces = sum(len(b.cuts) for b in sheet.material.bars)
+    kind = "leftover" if _is_leftover(bar.stock, sheet.material) else "stock length"
     end_words = [_ends(cut, bar, own.get(cut.label)) for cut in bar.cuts]
     return {
         "number": str(sheet.number),
-        "call": f"Take {many} stock {'length' if many == 1 else 'lengths'} of",
+        "call": f"Take {plural(many, kind)} of",
         "stock": _stock(bar.stock, unit),
         "way": _way(sheet, bool(worked)),
         **_bars(sheet),

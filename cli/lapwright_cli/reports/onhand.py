@@ -28,6 +28,8 @@ class OnHand:
     """So many are to be had."""
     used: int
     """So many the plan cuts."""
+    free: bool = False
+    """Whether it is there already."""
 
     @property
     def left(self) -> int:
@@ -49,6 +51,7 @@ def on_hand(plan: Plan) -> tuple[OnHand, ...]:
             int(entry.length),
             entry.supply,
             taken.get((role, name, entry.length), 0),
+            entry.is_on_hand,
         )
         for role, name, stock in _stock(plan)
         for entry in stock
@@ -60,10 +63,14 @@ def on_hand_lines(plan: Plan) -> tuple[str, ...]:
     """Say of each what is to be had, planned and left."""
     return tuple(
         f"{role_words(each.role)}: {plain(each.material)},"
-        f" {stock_words(each.stock, plan.job.unit)}: {each.supply} to be had,"
+        f" {stock_words(each.stock, plan.job.unit)}: {each.supply} {_how(each)},"
         f" {each.used} planned, {each.left} left"
         for each in on_hand(plan)
     )
+
+
+def _how(each: OnHand) -> str:
+    return "on hand" if each.free else "to be had"
 
 
 def _stock(plan: Plan) -> Iterator[tuple[str, str, tuple[StockLength, ...]]]:

@@ -184,9 +184,15 @@ def _order_row(line: OrderLine, plan: Plan) -> tuple[str, ...]:
         str(line.pieces),
         cartons,
         str(line.bought),
-        "-" if line.price is None else price(line.price, plan.job.currency),
+        _each(line, plan),
         "-" if line.cost is None else price(line.cost, plan.job.currency),
     )
+
+
+def _each(line: OrderLine, plan: Plan) -> str:
+    if line.on_hand:
+        return "on hand"
+    return "-" if line.price is None else price(line.price, plan.job.currency)
 
 
 def _material(material: MaterialPlan, plan: Plan) -> list[str]:
@@ -254,9 +260,11 @@ def _totals(plan: Plan) -> list[str]:
     order = [line for material in plan.materials for line in material.order]
     planned, spare = sum(line.count for line in order), sum(line.spare for line in order)
     bought = sum(line.bought for line in order)
+    free = sum(line.count for line in order if line.on_hand)
+    there = f" - {free} on hand" if free else ""
     return [
-        f"  stock lengths: {planned} planned + {spare} spare"
-        f" + {bought - planned - spare} to fill cartons = {bought} bought",
+        f"  stock lengths: {planned} planned + {spare} spare{there}"
+        f" + {bought - planned - spare + free} to fill cartons = {bought} bought",
         f"  cost: {total_words(plan)}",
     ]
 

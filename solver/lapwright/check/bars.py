@@ -213,7 +213,8 @@ def _judge_order(
 
 
 def _judge_line(where: str, line: Line, stock: StockLength | None, job: Job) -> Iterator[str]:
-    spare = (line.count * job.spare).__ceil__()
+    free = stock is not None and stock.price == 0 and stock.supply is not None
+    spare = 0 if free else (line.count * job.spare).__ceil__()
     if line.spare != spare:
         yield fault(f"{where}, spare", line.spare, spare)
     if stock is None:

@@ -9,11 +9,12 @@ from lapwright.errors import Finding
 from lapwright.job import catalogue
 from lapwright.job.groups import judge_groups
 from lapwright.job.heights import judge_courses
+from lapwright.job.material import Family
 from lapwright.job.openings import judge_opening, opening_of
 from lapwright.job.outline import crossing_edges, twice_area, wall_outline
 from lapwright.job.wall import Point
 from lapwright.job.zones import judge_zones
-from lapwright.measure import Unit, write_length
+from lapwright.measure import Ticks, Unit, write_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -22,10 +23,9 @@ if TYPE_CHECKING:
     from lapwright.job.form import JobForm
     from lapwright.job.job import Job
     from lapwright.job.material import Trim
-    from lapwright.job.material_form import SidingForm, StockForm
+    from lapwright.job.material_form import SidingForm, StockForm, TrimForm
     from lapwright.job.wall import Opening
     from lapwright.job.wall_form import WallForm
-    from lapwright.measure import Ticks
 
     Path = tuple[str | int, ...]
 
@@ -87,12 +87,17 @@ def judge_job(document: Document, form: JobForm | None) -> Iterator[Finding]:
         trim = getattr(form.trim, role)
         if trim is not None and trim.stock:
             yield from _judge_stock(document, ("trim", role, "stock"), trim.stock)
+        if trim is not None:
+            yield from _judge_leftovers(document, ("trim", role), trim)
     for position, entry in enumerate(form.sidings):
         for role in type(entry.trim).model_fields:
             trim = getattr(entry.trim, role)
             if trim is not None and trim.stock:
                 path: Path = ("sidings", position, "trim", role, "stock")
                 yield from _judge_stock(document, path, trim.stock)
+            if trim is not None:
+                at: Path = ("sidings", position, "trim", role)
+                yield from _judge_leftovers(document, at, trim)
 
 
 def judge_trim_materials(document: Document, job: Job) -> Iterator[Finding]:
@@ -195,6 +200,37 @@ def _judge_siding(document: Document, path: Path, siding: SidingForm) -> Iterato
             )
     if siding.stock:
         yield from _judge_stock(document, (*path, "stock"), siding.stock)
+    yield from _judge_leftovers(document, path, siding)
+    family = siding.family
+    if family is None and siding.material in catalogue.siding_names():
+        family = catalogue.built_in_siding(siding.material).family
+    if family is not Family.BUTTED:
+        for position, row in enumerate(siding.leftovers):
+            if row.ends != "both":
+                place = document.place((*path, "leftovers", position))
+                found = "a leftover of lapped siding without both factory ends"
+                yield Finding(place, found, "ends: both; others are not planned yet")
+
+
+def _judge_leftovers(
+    document: Document, path: Path, material: SidingForm | TrimForm
+) -> Iterator[Finding]:
+    stock = material.stock or []
+    if material.leftovers and (not stock or stock[0].price is None):
+        found = "leftovers of a material whose stock has no prices"
+        wanted = "the key 'stock' with a price for each length, for leftovers cost nothing"
+        yield Finding(document.place((*path, "leftovers")), found, wanted)
+        return
+    seen = {row.length for row in stock}
+    longest = max(seen, default=Ticks(0))
+    for position, row in enumerate(material.leftovers):
+        place = document.place((*path, "leftovers", position, "length"))
+        if row.length in seen:
+            yield Finding(place, "a length that there is already", "each length once")
+        elif row.length > longest:
+            found = "a leftover longer than every stock length"
+            yield Finding(place, found, "a length below the longest stock length")
+        seen.add(row.length)
 
 
 def _judge_stock(

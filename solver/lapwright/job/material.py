@@ -68,6 +68,11 @@ class StockLength:
     supply: int | None = None
     """Pieces that can be had; None: as many as wanted."""
 
+    @property
+    def is_on_hand(self) -> bool:
+        """Whether it is there and need not be bought: so many that cost nothing."""
+        return self.price == 0 and self.supply is not None
+
 
 @dataclass(frozen=True, slots=True)
 class Siding:

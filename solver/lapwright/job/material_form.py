@@ -27,6 +27,14 @@ def _exposures(value: object) -> object:
     raise fault(show(value), "even, or a list of exposures from the bottom course up")
 
 
+class LeftoverForm(Form):
+    """Pieces that are on hand: they cost nothing."""
+
+    length: PositiveLength
+    count: PositiveCount
+    ends: Literal["both", "none"] | None = None
+
+
 class StockForm(Form):
     """A length that a material is bought in."""
 
@@ -52,6 +60,7 @@ class SidingForm(Form):
     greatest_exposure: PositiveLength | None = None
     exposures: _Exposures | None = None
     stock: Annotated[list[StockForm], Field(min_length=1)] | None = None
+    leftovers: list[LeftoverForm] = []
 
 
 class TrimForm(Form):
@@ -59,6 +68,7 @@ class TrimForm(Form):
 
     name: Name | None = None
     stock: Annotated[list[StockForm], Field(min_length=1)] | None = None
+    leftovers: list[LeftoverForm] = []
     face: Length | None = None
     splice_lap: Length | None = None
     splice_gap: Length | None = None

@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 
     from pydantic_core import ErrorDetails
 
-    from lapwright.job.material_form import HungTrimsForm, TrimsForm
+    from lapwright.job.material_form import HungTrimsForm, LeftoverForm, TrimsForm
 
 _COLD = 40
 
@@ -249,6 +249,7 @@ def _siding(given: SidingForm) -> Siding:
     family = given.family or (base.family if base else Family.LAPPED)
     exposure = given.exposure or (base.exposure if base else Ticks(0))
     stock = _stock(given.stock) if given.stock else (base.stock if base else ())
+    stock = _with_leftovers(stock, given.leftovers)
     least = given.least_exposure or (base.least_exposure if base else None)
     greatest = given.greatest_exposure or (base.greatest_exposure if base else None)
     return Siding(
@@ -288,7 +289,10 @@ def _trim(
         yield Trim(
             role=role,
             name=given.name or (base.name if base else role.value.replace("_", " ")),
-            stock=_stock(given.stock) if given.stock else (base.stock if base else ()),
+            stock=_with_leftovers(
+                _stock(given.stock) if given.stock else (base.stock if base else ()),
+                given.leftovers,
+            ),
             face=_first(given.face, base.face if base else Ticks(0)),
             splice_lap=_first(given.splice_lap, base.splice_lap if base else Ticks(0)),
             splice_gap=_first(given.splice_gap, base.splice_gap if base else Ticks(0)),
@@ -304,6 +308,13 @@ def _is_asked_for(role: TrimRole, form: JobForm) -> bool:
 
 def _first(given: Ticks | None, default: Ticks) -> Ticks:
     return default if given is None else given
+
+
+def _with_leftovers(
+    stock: tuple[StockLength, ...], leftovers: Sequence[LeftoverForm]
+) -> tuple[StockLength, ...]:
+    found = [StockLength(row.length, 0, None, row.count) for row in leftovers]
+    return tuple(sorted((*stock, *found), key=lambda s: s.length))
 
 
 def _stock(rows: list[StockForm]) -> tuple[StockLength, ...]:
