@@ -263,8 +263,9 @@ class Relaxation:
                 most = min(most, float(limits[k]))
             self._program.price(k, price if limits is None else 0.0)
             self._program.limit(k, most)
-            self._program.price(many + k, price if limits is not None else BEYOND)
-            has_limit = there is not None if limits is None else price
+            counts = limits is not None and price > 0
+            self._program.price(many + k, price if counts else BEYOND)
+            has_limit = counts or there is not None
             self._program.limit(many + k, INFINITE if has_limit else 0.0)
         if seam:
             self._program.price(many - 1, float(self._prices[-1]) + seam)

@@ -31,8 +31,8 @@ def judge(problem: JointProblem) -> None:
     assert best is not None
     assert (plan.broken, plan.cost) >= best
     if plan.status is Status.PROVEN:
-        assert (plan.broken, plan.cost) == best
         assert plan.bound == plan.cost
+        assert (plan.broken, plan.cost) == best
     if alone is not None:
         assert plan.bound <= alone
 
