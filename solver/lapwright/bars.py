@@ -236,7 +236,7 @@ def _hand_out(
         status=joint.status.value,
         # A plan with no more seams has no more of their weight in the bound.
         bound=max(0, joint.bound - problem.seam_price * joint.seams),
-        seams_too=True,
+        seams_too=problem.is_listed,
         least_seams=problem.least_seams if limited else None,
     )
 

@@ -205,7 +205,7 @@ def _too_wide(job: Job, layout: Layout) -> Iterator[str]:
 
 def _seams(job: Job, layout: Layout) -> Iterator[str]:
     for seam, rule in layout.broken:
-        why = "no place keeps every rule here"
+        why = "no place was found that keeps every rule"
         wide = [
             opening.name
             for wall in job.walls

@@ -58,6 +58,8 @@ class Choice:
     """Lapped: variant and length of the first piece of every way. (ways, 2)"""
     gap: int
     """Butted: between two pieces. [ticks]"""
+    is_listed: bool = True
+    """Whether all of its ways are listed."""
 
 
 def choices_of(runs: Sequence[tuple[Wall, CourseRun]], job: Job) -> list[Choice | Single]:
@@ -98,7 +100,7 @@ def _lapped(wall: Wall, run: CourseRun, job: Job) -> Choice:
         if first.size and first[-1] < longest < variant.ends:
             first = np.append(first, longest)
         last = variant.ends - first
-        last = np.where(np.isin(last, [longest]), last, last // step * step)
+        last = np.where(last == variant.panel, last, last // step * step)
         ends = int(run.x) + first[:, None] + variant.advance * np.arange(variant.pieces - 1)
         broken = (first < least[0]).astype(np.int64) + (last < least[1])
         hit = np.zeros(ends.shape, dtype=bool)
@@ -161,7 +163,8 @@ def _on_studs(wall: Wall, run: CourseRun, job: Job) -> Choice:
         np.where(has, 2 * ends + gap, NOWHERE)[kept],
         broken[kept].astype(np.int64),
     )
-    return Choice(wall, run, ways, ends[kept], np.zeros((0, 2), dtype=np.int64), gap)
+    first = np.zeros((0, 2), dtype=np.int64)
+    return Choice(wall, run, ways, ends[kept], first, gap, len(paths) < MOST_WAYS)
 
 
 def _paths(
@@ -250,6 +253,7 @@ def problem_of(
         apart=Apart(rules.stagger, rules.in_line_courses, rules.in_line_width),
         seam_price=price,
         most_seams=most_seams,
+        is_listed=all(choice.is_listed for choice in free),
     )
 
 

@@ -104,6 +104,8 @@ class JointProblem:
     """What a seam weighs beside the stock. [unit of the costs]"""
     most_seams: int | None = None
     """How many seams there may be; None is as many as the ways have."""
+    is_listed: bool = True
+    """Whether the runs list all their ways; else a bound speaks of the cutting alone."""
 
     @property
     def least_seams(self) -> int:

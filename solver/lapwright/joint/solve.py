@@ -401,18 +401,28 @@ class _Search:
         """Give the best plan, recounted."""
         if self.best is None:
             raise NoPlanError("there is too little stock for the runs")
-        _, cost, _ = self.best_rank
-        if not self.problem.runs:
-            self.bound, done = self.best.bound, self.best.is_proven
-        else:
-            done = self.is_proven
+        bound, done = self.bound, self.is_proven
+        if not self.problem.runs or not self.problem.is_listed:
+            bound, done = self._of_cutting()
         if done:
             status = Status.PROVEN
         elif status is None:
             status = Status.TIME_LIMIT if self.is_over(0.85) else Status.WORK_LIMIT
-        plan = JointPlan(self.problem, self.rows, self.best, min(self.bound, cost), status)
+        plan = JointPlan(
+            self.problem, self.rows, self.best, min(bound, self.best_rank[1]), status
+        )
         audit(plan)
         return plan
+
+    def _of_cutting(self) -> tuple[int, bool]:
+        """Give a bound of the cutting of these pieces alone, and whether it proves it."""
+        left = None if self.time_limit is None else FIRST * self.time_limit
+        made = solve(cutting_of(self.problem, self.rows), time_limit=left)
+        seams = self.problem.seam_price * self.best_rank[2]
+        if self.best is None or made.cost < self.best.cost:
+            self.best = made
+            self.best_rank = (self.best_rank[0], made.cost + seams, self.best_rank[2])
+        return made.bound + seams, self.best.cost == made.bound
 
 
 def _alone(cover: Cover, core: Core) -> int:

@@ -152,3 +152,11 @@ def test_rules_that_two_runs_break_together_come_before_cost() -> None:
     # What neighbours ask for is not in the bound, so this is not called proven.
     assert (plan.bound, plan.cost) == (4, 103)
     assert plan.status is not Status.PROVEN
+
+
+def test_ways_that_are_not_all_listed_prove_the_cutting_alone() -> None:
+    """Three runs of 12 cut 6 and 6 take 3 bars of 12, and no cutting takes fewer."""
+    runs = tuple(Run(0, number, always_two(6)) for number in (1, 2, 3))
+    problem = JointProblem(runs, (), (Stock(12, 10),), is_listed=False)
+    plan = solve_joint(problem, time_limit=SECONDS)
+    assert (plan.cost, plan.bound, plan.status) == (30, plan.cut.cost, Status.PROVEN)
