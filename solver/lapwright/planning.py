@@ -115,6 +115,7 @@ def make_plan(
     watcher.begin("layout")
     decider = _decider(job, time_limit, watcher, seam_price, fewest_seams=fewest_seams)
     layout = lay_out(job, decider)
+    watcher.begin("layout")
     keep_hard_rules(job, layout, time_limit)
     trim, panels = lay_trim(job, layout)
     walls = tuple(
@@ -159,6 +160,7 @@ def _decider(
     fewest_seams: bool,
 ) -> Decider:
     def translator(part: Job) -> Translator:
+        watcher.begin("seams and cuts")
         priced = all(stock.price is not None for stock in part.siding.stock)
         return Translator(watcher, part.siding.name, priced, part.unit)
 

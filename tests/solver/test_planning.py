@@ -72,7 +72,8 @@ def test_any_walls_make_a_plan_that_stands(
         for wall in named
     )
     try:
-        plan = make_plan(replace(base, walls=inside))
+        # Where seams are searched for longer, no rule of the recount is another one.
+        plan = make_plan(replace(base, walls=inside), time_limit=0.4)
     except NoPlanError as error:  # studs that a run does not meet
         assert "no joints on studs" in str(error)  # noqa: PT017
         return
@@ -82,14 +83,15 @@ def test_any_walls_make_a_plan_that_stands(
 def test_the_same_job_gives_the_same_bytes() -> None:
     """Planned twice, plan.json is the same byte for byte."""
     job = job_of("vinyl double 4", "in", "{}")
-    assert plan_bytes(make_plan(job)) == plan_bytes(make_plan(job))
+    plans = [make_plan(job, time_limit=None) for _ in range(2)]
+    assert plan_bytes(plans[0]) == plan_bytes(plans[1])
 
 
 def test_a_counted_supply_that_is_too_small_leaves_no_plan() -> None:
     """Three panels do not clad a wall of thirty feet."""
     job = job_of('vinyl double 4, stock: [{length: "150", supply: 3}]', "in", "{}")
     with pytest.raises(NoPlanError, match="vinyl double 4"):
-        make_plan(job)
+        make_plan(job, time_limit=1.0)
 
 
 def test_the_cheaper_stock_length_is_bought() -> None:

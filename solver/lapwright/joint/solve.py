@@ -30,7 +30,9 @@ if TYPE_CHECKING:
 KNOTS = (60, 160)
 """How many knots the worths have, at first and later on."""
 RUINS = (3, 4, 5, 6, 8, 10)
+"""How many bars are emptied at once."""
 NOISES = (0.0, 0.01, 0.03, 0.06)
+"""By how much worths are shaken for a refill."""
 HEAT = 0.01
 """How much worse a plan may be to go on from. [dearest bars]"""
 STEPS = 6000
@@ -44,8 +46,9 @@ SEAM = 1e-3
 FAR = 1e9
 """More than any plan costs. [dearest bars]"""
 FIRST = 0.12
+"""Share of the time that one of the first cuttings may take."""
 CUTTING = 0.05
-"""Share of the time that one cutting may take, at first and later on."""
+"""Share of the time that one after a later dive may take."""
 
 
 def solve_joint(
@@ -114,8 +117,6 @@ class _Search:
     chance: Random = field(default_factory=lambda: Random(1))  # noqa: S311 - no secret
     steps_left: int = STEPS
     """Of a search without a time limit."""
-    target: tuple[int, ...] | None = None
-    """Numbers of bars that the bound comes from."""
     started: float = field(default_factory=time.monotonic)
 
     def seconds(self) -> float:
@@ -124,15 +125,15 @@ class _Search:
     def is_over(self, share: float = 1.0) -> bool:
         return self.time_limit is not None and self.seconds() > share * self.time_limit
 
-    @property
+    @cached_property
     def least_broken(self) -> int:
         """No plan breaks fewer rules: what the runs break by themselves."""
-        return sum(int(run.ways.broken.min()) for run in self.problem.runs)
+        return self.problem.least_broken
 
     @cached_property
     def least_seams(self) -> int:
         """No plan has fewer seams."""
-        return sum(int(run.ways.joints.min()) for run in self.problem.runs)
+        return self.problem.least_seams
 
     @property
     def is_proven(self) -> bool:
@@ -211,7 +212,6 @@ class _Search:
                 self._raise(most)
                 return
             self._raise(cost)
-            self.target = target
             if self.is_done():
                 return
             relaxation.aim(target)
@@ -263,9 +263,8 @@ class _Search:
         """Cut the pieces of some ways as well as can be in a little time."""
         left = None
         if self.time_limit is not None:
-            left = (
-                CUTTING if stage == "dive" and self.is_over(0.4) else FIRST
-            ) * self.time_limit
+            late = stage == "dive" and self.is_over(0.4)
+            left = (CUTTING if late else FIRST) * self.time_limit
         try:
             cut = solve(cutting_of(self.problem, rows), time_limit=left)
         except NoPlanError:

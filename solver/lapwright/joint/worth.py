@@ -64,7 +64,7 @@ class Plain:
         last = np.full(capacity + 1, -1, dtype=np.int32)
         self._layers: list[tuple[int, int, int, NDArray[np.int32]]] = []
         for kind, (size, value) in enumerate(zip(sizes, values, strict=True)):
-            left = min(most[kind], capacity // size) if value > 0 else 0
+            left = min(most[kind], capacity // size if size else capacity) if value > 0 else 0
             many = 1
             while left > 0:
                 some = min(many, left)
