@@ -195,7 +195,9 @@ def _paths(
             f" {write_length(run.length, job.unit)}"
         )
     found: list[tuple[int, ...]] = []
-    for pieces in range(left[0], left[0] + job.rules.extra_seams + 1):
+    # A run longer than any stock length has a joint, be it longer by less than a mark.
+    fewest = max(left[0], 2)
+    for pieces in range(fewest, fewest + job.rules.extra_seams + 1):
         _walk(fits, left, ends, (), 0, pieces, found)
     return found
 

@@ -64,7 +64,7 @@ def test_any_walls_make_a_plan_that_stands(
             openings=tuple(
                 o
                 for i, o in enumerate(wall.openings)
-                if o.sill < wall.height // 2
+                if o.sill < wall.height // 3
                 and o.x < wall.width
                 and not any(overlap(o, other) for other in wall.openings[:i])
             ),

@@ -159,7 +159,9 @@ def core_of(problem: JointProblem, *, up: bool = False) -> Core:
 def _takes(lengths: Whole, *, kerf: int, unit: int, up: bool, whole: Sequence[int]) -> Whole:
     """Give what pieces take, one kerf included; a whole bar takes just the bar. [units]"""
     down = (lengths + kerf) // unit
-    found = -(-(lengths + kerf) // unit) if up else down
+    most = (max(whole) + kerf) // unit
+    # What fits the longest bar alone fits it, whatever rounding says.
+    found = np.minimum(-(-(lengths + kerf) // unit), most) if up else down
     return np.where(np.isin(lengths, whole), down, found)
 
 

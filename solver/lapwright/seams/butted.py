@@ -80,6 +80,8 @@ def place_joints(
             if count not in found or _rank(made) < _rank(found[count]):
                 found[count] = made
         ways.append(found)
+    # A run longer than any stock length has a joint, be it longer by less than a mark.
+    ways[-1].pop(0, None)
     if not ways[-1]:
         raise NoPlanError(
             f"wall {run.wall}, course {run.course.number}: no joints on studs at"
