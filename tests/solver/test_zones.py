@@ -43,7 +43,7 @@ walls:
 
 def planned(zones: str) -> Plan:
     """Plan the house with the zones of its front."""
-    return make_plan(parse_job(JOB.format(zones=zones), "job.yaml"))
+    return make_plan(parse_job(JOB.format(zones=zones), "job.yaml"), time_limit=2.0)
 
 
 @pytest.mark.parametrize(
@@ -146,7 +146,7 @@ def test_trim_of_a_siding_can_be_given() -> None:
         "exposure: 7, stock: [{length: 10'}],"
         " trim: {starter: {name: deep strip, stock: [{length: 8'}]}, j_channel: none}",
     )
-    plan = make_plan(parse_job(text, "job.yaml"))
+    plan = make_plan(parse_job(text, "job.yaml"), time_limit=1.0)
     deep = [p for p in plan.trim if p.material == "deep strip"]
     assert {(p.wall, p.role) for p in deep} == {("A", "starter"), ("B", "starter")}
     bars = next(m for m in plan.materials if m.name == "deep strip").bars
