@@ -57,6 +57,15 @@ def _run(highs: highspy.Highs) -> None:
         highs.run()
 
 
+def _is_solved(highs: highspy.Highs) -> bool:
+    """Run to the optimum, and once more from cold if a warm start was spoilt."""
+    _run(highs)
+    if highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        highs.clearSolver()
+        _run(highs)
+    return bool(highs.getModelStatus() == highspy.HighsModelStatus.kOptimal)
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
     """The optimum of the linear program."""
@@ -340,12 +349,8 @@ class Rows:
             How often the first column and each pattern is used (1 + patterns,); and
             the dual values (rows,).
         """
-        _run(self._highs)
-        if self._highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-            self._highs.clearSolver()
-            _run(self._highs)
-            if self._highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-                return None
+        if not _is_solved(self._highs):
+            return None
         solution = self._highs.getSolution()
         return np.array(solution.col_value), np.array(solution.row_dual)
 
@@ -409,12 +414,8 @@ class Program:
             Value, use of the columns (columns,), dual values of the rows (rows,); None
             where there is no solution.
         """
-        _run(self._highs)
-        if self._highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-            self._highs.clearSolver()
-            _run(self._highs)
-            if self._highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-                return None
+        if not _is_solved(self._highs):
+            return None
         solution = self._highs.getSolution()
         value = self._highs.getInfo().objective_function_value
         return value, np.array(solution.col_value), np.array(solution.row_dual)
