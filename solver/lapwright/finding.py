@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from lapwright.job.job import Job
     from lapwright.job.wall import Opening
-    from lapwright.plan import SidingPiece
+    from lapwright.plan import PieceNotch, SidingPiece
     from lapwright.siding import Layout
     from lapwright.takeoff.run import Run
 
@@ -43,12 +43,7 @@ def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
         *(line for part, laid in made for line in find_about_courses(part, laid)),
         *find_about_corners(job),
         *(_of(job, part, line) for part, laid in made for line in _ripped(part, laid)),
-        *(
-            _of(job, part, line)
-            for part, laid in made
-            for piece in laid.pieces
-            for line in _thin(part, piece)
-        ),
+        *(_of(job, part, line) for part, laid in made for line in _weak(part, laid)),
         *(_of(job, part, line) for part, laid in made for line in _cold(part, laid)),
         *(_of(job, part, line) for part, laid in made for line in _too_wide(part, laid)),
         *(_of(job, part, line) for part, laid in made for line in _seams(part, laid)),
@@ -112,34 +107,89 @@ def _ripped(job: Job, layout: Layout) -> Iterator[str]:
         )
 
 
+def _weak(job: Job, layout: Layout) -> Iterator[str]:
+    """Report weak pieces; those of a wall that are weak alike share a sentence."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for piece in layout.pieces:
+        for words in (*_thin(job, piece), *_tongues(job, piece)):
+            alike.setdefault((piece.wall, words), []).append(piece.label)
+    for (_, words), labels in alike.items():
+        yield f"{'piece' if len(labels) == 1 else 'pieces'} {', '.join(labels)}: {words}"
+
+
 def _thin(job: Job, piece: SidingPiece) -> Iterator[str]:
+    """Say where a piece is lower or narrower than it should be."""
     rules, unit = job.rules, job.unit
     for notch in piece.notches:
-        if notch.edge is NotchEdge.END:
-            continue
-        # A cut that slants to nothing leaves no strip that another start would cure.
-        left_over: int = max(notch.cut_left, notch.cut_right)
-        place = "under"
-        if notch.edge is NotchEdge.HEAD:
-            left_over, place = piece.height - min(notch.cut_left, notch.cut_right), "over"
-        if left_over < rules.sliver:
+        left_over, place = _left_over(piece, notch)
+        if left_over is not None and left_over < rules.sliver:
             yield (
-                f"piece {piece.label}: a sliver, {write_length(left_over, unit)} left"
-                f" {place} {notch.opening}; {sliver_cure(job, piece.wall)}"
+                f"a sliver, {write_length(left_over, unit)} left {place} {notch.opening};"
+                f" {sliver_cure(job, piece.wall)}"
             )
         if notch.edge is NotchEdge.HOLE:
-            yield f"piece {piece.label}: {notch.opening} is a hole inside the piece"
+            yield f"{notch.opening} is a hole inside the piece"
     if piece.length < rules.narrowest and piece.left.meets == piece.right.meets == "rake":
         yield (
-            f"piece {piece.label}: a point of only {write_length(piece.length, unit)} between"
-            " the rakes; wider trim along them would cover it"
+            f"a point of only {write_length(piece.length, unit)} between the rakes; wider"
+            " trim along them would cover it"
         )
     elif piece.length < rules.narrowest:
         yield (
-            f"piece {piece.label}: a filler of only {write_length(piece.length, unit)}"
-            f" between {piece.left.meets} and {piece.right.meets};"
-            " a wider stop would cure it"
+            f"a filler of only {write_length(piece.length, unit)} between {piece.left.meets}"
+            f" and {piece.right.meets}; a wider stop would cure it"
         )
+
+
+def _left_over(piece: SidingPiece, notch: PieceNotch) -> tuple[int | None, str]:
+    """Give how high the strip is that a notch leaves, and on which side of it. [ticks]
+
+    A cut that slants to nothing leaves no strip that another start would cure, and so
+    does the cut of an end, but at a seam.
+    """
+    if notch.edge is NotchEdge.END:
+        return _left_at_seam(piece, notch)
+    low, high = sorted((notch.cut_left, notch.cut_right))
+    if notch.edge is NotchEdge.HEAD:
+        return (piece.height - low if high < piece.height else None), "over"
+    return (high if low > 0 else None), "under"
+
+
+def _left_at_seam(piece: SidingPiece, notch: PieceNotch) -> tuple[int | None, str]:
+    """Give what a seam in the middle of a cut leaves of the piece there. [ticks]"""
+    for end, u in ((piece.left, 0), (piece.right, piece.length)):
+        heights = [v for at, v in notch.points if at == u]
+        if end.meets != "seam" or not heights:
+            continue
+        if min(heights) > 0:
+            return min(heights), "under"
+        if max(heights) < piece.height:
+            return piece.height - max(heights), "over"
+    return None, ""
+
+
+def _tongues(job: Job, piece: SidingPiece) -> Iterator[str]:
+    """Say where a seam beside an opening leaves but a narrow strip of a piece.
+
+    The seam keeps out of the opening, so that no rule is broken; the strip breaks off all
+    the same when the piece is carried.
+    """
+    rules, unit = job.rules, job.unit
+    lap = rules.lap if job.siding.family is Family.LAPPED else 0
+    keep_out = to_tape(rules.narrowest - lap + rules.side_clearance, unit, Rounding.UP)
+    if rules.keep_out >= keep_out:
+        return  # Such a seam breaks the rule, and is told with it.
+    for notch in piece.notches:
+        for end, wide in (
+            (piece.left, notch.start),
+            (piece.right, piece.length - notch.end),
+        ):
+            if end.meets == "seam" and not end.profile and 0 < wide < rules.narrowest:
+                yield (
+                    f"a tongue only {write_length(wide, unit)} wide between its seam and"
+                    f" {notch.opening}; keep_out: {write_length(keep_out, unit)} would put"
+                    " the seam farther from it, where there is room"
+                )
 
 
 def _cold(job: Job, layout: Layout) -> Iterator[str]:

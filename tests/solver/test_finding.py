@@ -97,3 +97,75 @@ def test_the_recount_asks_for_the_finding() -> None:
         'opening G of wall A: found it 192" wide, a seam at it, and no finding, wanted one'
         ' that names it, 192" and the stock length of 150"',
     )
+
+
+FORCED = """
+job: Shed
+siding: {{material: vinyl double 4}}
+rules: {{{rules}}}
+walls:
+  - name: Front
+    width: {width}
+    height: 8'
+    openings: [{{name: W, {opening}}}]
+"""
+
+
+def weak(opening: str, rules: str = "extra_seams: 0", width: str = "299-1/2") -> list[str]:
+    """Plan a wall whose one seam has but one place; give what is said of weak pieces.
+
+    299-1/2 in less 1/4 in at either end take two whole panels of 150 in that lap 1 in: the
+    first ends 150-1/4 in, and the second begins 149-1/4 in from the wall's left end.
+    """
+    job = parse_job(FORCED.format(opening=opening, rules=rules, width=width), "job.yaml")
+    plan = make_plan(job, time_limit=1.0)
+    assert recount(plan_record(plan)) == ()
+    return [line for line in plan.findings if line.startswith("piece")]
+
+
+def test_a_seam_at_the_side_of_a_window_leaves_a_tongue() -> None:
+    """A notch from 150-1/4 in on leaves the second panel 1 in of its height beside it.
+
+    keep_out is from the opening's side, the notch 1/4 in nearer, and the lap is 1 in: for
+    a tongue of 3 in, 3 - 1 + 1/4 in.  The sill at 20 in is in the third course, and the head
+    at 60 in is 4 in up in the eighth.
+    """
+    window = "x: 150-1/2, sill: 20, width: 36, height: 40"
+    assert weak(window) == [
+        'pieces A3.2, A8.2: a tongue only 1" wide between its seam and W; keep_out: 2-1/4"'
+        " would put the seam farther from it, where there is room"
+    ]
+    # Under the rule such a seam is told as one that breaks it.
+    assert weak(window, 'keep_out: 2-1/4"') == []
+    assert weak("x: 152-1/2, sill: 20, width: 36, height: 40") == []
+
+
+def test_a_seam_over_a_curve_shows_the_strip_that_is_left() -> None:
+    """A round window up to 71-1/2 in leaves 1/2 - 1/8 in of the course up to 72 in.
+
+    The seam lies over its middle, so that the cut takes an end off both pieces.
+    """
+    told = weak("shape: round, x: 137-3/4, sill: 47-1/2, width: 24, height: 24")
+    assert sum('a sliver, 3/8" left over W' in line for line in told) == 1
+    assert told[-1].startswith("pieces A9.1, A9.2: ")
+
+
+def test_a_cut_that_slants_to_nothing_is_no_sliver() -> None:
+    """The lower corner of an octagon ends 1 in up in a course: a bevel, and no strip.
+
+    24 in wide, its corners are cut by 7.03 in: from 26 in up to 33.03 in.
+    """
+    text = FORCED.format(
+        opening="shape: octagon, x: 60, sill: 26, width: 24, height: 24",
+        rules="extra_seams: 0",
+        width="140",
+    )
+    plan = make_plan(parse_job(text, "job.yaml"), time_limit=1.0)
+    bevels = [
+        sorted((notch.cut_left, notch.cut_right))
+        for piece in plan.siding
+        for notch in piece.notches
+        if piece.course == 5
+    ]
+    assert [low for low, _ in bevels] == [0, 0]
+    assert not [line for line in plan.findings if "sliver" in line]
