@@ -42,7 +42,7 @@ if TYPE_CHECKING:
         SoffitPanel,
     )
 
-COUNT_RULES = ("in_line_courses", "extra_seams")
+COUNT_RULES = ("in_line_courses", "extra_seams", "level_check")
 """Rules that are counts; all others are lengths."""
 
 FORMAT = 1

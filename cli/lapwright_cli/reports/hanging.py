@@ -40,10 +40,50 @@ def hanging_notes(wall: Wall, plan: Plan) -> tuple[str, ...]:
     butted = [piece for piece in cut if piece not in lapped]
     return (
         *notes,
+        *_foot_notes(pieces, plan),
+        *_joint_notes(wall, plan),
         *_band_notes(wall, plan),
         *_lapped_notes(lapped, plan),
         *_butted_notes(butted),
     )
+
+
+def _foot_notes(pieces: Sequence[SidingPiece], plan: Plan) -> Iterator[str]:
+    """Say what holds the pieces that lose their lower edge along the wall's bottom."""
+    cut = [piece for piece in pieces if any(n.opening == "bottom" for n in piece.notches)]
+    lapped = [piece for piece in cut if plan.siding_of(piece).family is Family.LAPPED]
+    butted = [piece for piece in cut if piece not in lapped]
+    if lapped:
+        apart = on_tape(crimp_spacing(plan), plan.job.unit)
+        yield (
+            f"First course: the bottom edge of {_labels(lapped)} is ripped and has lost its"
+            f" lock. Crimp it every {apart}, tabs facing out, and set it in the sill-support"
+            " channel along the bottom, which takes the place of the starter strip."
+        )
+    if butted:
+        yield (
+            f"First course: the bottom edge of {_labels(butted)} is ripped. Put a strip as"
+            " thick as the starter behind it, so that it leans like the courses above."
+        )
+
+
+def _joint_notes(wall: Wall, plan: Plan) -> Iterator[str]:
+    """Say where joint flashing goes on a wall of butted planks.
+
+    References
+    ----------
+    Journal of Light Construction, Fiber-Cement Siding Details: a strip 6 in wide behind
+    every butt joint.  That it laps the course below is common practice, without a source.
+    """
+    family = {piece.label: plan.siding_of(piece).family for piece in plan.siding}
+    seams = [s for s in plan.seams if s.wall == wall.mark and family[s.left] is Family.BUTTED]
+    if seams and plan.job.supplies is not None:
+        wide = "150 mm" if plan.job.unit.is_metric else '6"'
+        many = "the one butt joint" if len(seams) == 1 else f"each of {len(seams)} butt joints"
+        yield (
+            f"Joint flashing: a strip {wide} wide behind {many}, on the stud, its lower end"
+            " over the top of the course below."
+        )
 
 
 def _band_notes(wall: Wall, plan: Plan) -> Iterator[str]:

@@ -7,13 +7,14 @@ from enum import StrEnum
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from lapwright.job.corners import readings_of
 from lapwright.job.material import TrimRole
 from lapwright_cli.reports.writing import plain
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from lapwright.job.wall import Wall
+    from lapwright.job.wall import Opening, Wall
     from lapwright.plan import Plan
 
 
@@ -109,25 +110,55 @@ def wall_marks(wall: Wall, plan: Plan) -> Iterator[Mark]:
 
 def _marks(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:
     """Give the heights of a wall above its bottom, each with its kind and name."""
-    figures = next(figures for figures in plan.walls if figures.wall == wall.mark)
+    every = plan.job.rules.level_check
     for number, butt in enumerate(clad_courses(wall, plan), start=1):
-        yield butt, MarkKind.COURSE, f"course {number}"
+        is_checked = number > 1 and (number - 1) % every == 0
+        words = "; check the level" if is_checked else ""
+        yield butt, MarkKind.COURSE, f"course {number}{words}"
     yield 0, MarkKind.FOOT, "bottom"
-    starter = plan.job.trim_for(TrimRole.STARTER)
-    if starter is not None and starter.face and figures.courses[0] >= 0:
-        yield figures.courses[0] + starter.face, MarkKind.STARTER, f"top of {starter.name}"
+    yield from _starters(wall, plan)
     for number, (below, above) in enumerate(pairwise(wall.zones), start=1):
         yield below.high, MarkKind.BAND, f"top of zone {number}"
         if above.low > below.high:
             yield above.low, MarkKind.BAND, f"top of the band over zone {number}"
     for opening in wall.openings:
-        name = plain(opening.name)
-        if 0 < opening.sill < wall.height:
-            yield opening.sill, MarkKind.SILL, f"sill {name}"
-        if 0 < opening.head < wall.height:
-            yield opening.head, MarkKind.HEAD, f"head {name}"
+        for height, kind, text in _levels(opening):
+            if 0 < height < wall.height:
+                yield height, kind, text
     pairs = list(zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True))
     eaves = {a.y for a, b in pairs if a.y == b.y and a.x > b.x}
     eaves |= {max(a.y, b.y) for a, b in pairs if a.x == b.x and a.x in (0, wall.width)}
     for y in sorted(eaves):
         yield y, MarkKind.EAVE, "eave"
+
+
+def _starters(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:
+    """Give the top edge of each starter strip that the wall has, to snap its line by."""
+    job = plan.job
+    courses = next(figures.courses for figures in plan.walls if figures.wall == wall.mark)
+    planned = {p.place for p in plan.trim if (p.wall, p.role) == (wall.mark, TrimRole.STARTER)}
+    zones = [(int(zone.low), zone.siding) for zone in wall.zones] or [(0, wall.siding)]
+    for number, (low, siding) in enumerate(zones, start=1):
+        place = "along the bottom" if number == 1 else f"along the bottom of zone {number}"
+        if place not in planned:
+            continue
+        starter = job.hung_trim(job.cladding(siding)[0].name, TrimRole.STARTER)
+        # A plank that is ripped at the bottom has its starter there, not at its butt edge.
+        foot = low if courses[0] < low == 0 else min(y for y in courses if y >= low)
+        if starter is not None and starter.face:
+            yield foot + starter.face, MarkKind.STARTER, f"top of {starter.name}"
+
+
+def _levels(opening: Opening) -> Iterator[tuple[int, MarkKind, str]]:
+    """Give the heights of a sill and a head, at both sides where one is out of level."""
+    name, readings = plain(opening.name), readings_of(opening)
+    sill: tuple[int, ...] = (opening.sill,)
+    head: tuple[int, ...] = (opening.head,)
+    if readings is not None:
+        sill, head = readings.sill, readings.head
+    for kind, heights in ((MarkKind.SILL, sill), (MarkKind.HEAD, head)):
+        if len(set(heights)) == 1:
+            yield heights[0], kind, f"{kind.value} {name}"
+        else:
+            for height, side in zip(heights, ("left", "right"), strict=True):
+                yield height, kind, f"{kind.value} {name}, {side} side"

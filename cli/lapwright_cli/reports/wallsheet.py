@@ -11,7 +11,7 @@ from functools import cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from lapwright.job.corners import corners_of
+from lapwright.job.corners import corners_of, readings_of
 from lapwright.job.field import clip_outline
 from lapwright.job.material import Family
 from lapwright.job.wall import OpeningShape
@@ -23,13 +23,13 @@ from lapwright_cli.reports.drawing import (
     CAPITAL,
     EDGE_PEN,
     Drawing,
-    bare,
     box,
     settle,
     text_width,
 )
 from lapwright_cli.reports.labels import Box, beside, inside
 from lapwright_cli.reports.poles import MarkKind, clad_courses, wall_marks
+from lapwright_cli.reports.wallwords import opening_size
 from lapwright_cli.reports.writing import on_wall, plain
 
 if TYPE_CHECKING:
@@ -280,6 +280,7 @@ class _Part:
         pieces = [piece for piece in self.sheet.pieces if self._is_seen(piece)]
         for piece in pieces:
             self._piece(piece)
+        self._clear_below()
         bands = [
             [(self.x(p.x), self.y(p.y)) for p in strip]
             for below, above in pairwise(self.sheet.wall.zones)
@@ -324,6 +325,15 @@ class _Part:
             spots = ((self.x(piece.x + u), self.y(piece.y + v)) for u, v in ring)
             self.clip.area(spots, fill, _PEN)
 
+    def _clear_below(self) -> None:
+        """Take away what of pieces is drawn below a lower roof, where it is cut off."""
+        corners = self.sheet.wall.outline
+        for a, b in zip(corners, [*corners[1:], corners[0]], strict=True):
+            if a.x < b.x and (a.y > 0 or b.y > 0):
+                low = -2 * self.sheet.exposure
+                spots = [(a.x, low), (b.x, low), (b.x, b.y), (a.x, a.y)]
+                self.clip.area([(self.x(x), self.y(y)) for x, y in spots], "white", 0)
+
     def _name_band(self, spots: list[tuple[float, float]]) -> None:
         """Name a board between two zones where no opening stands in it, if there is room."""
         low, high = min(y for _, y in spots), max(y for _, y in spots)
@@ -333,7 +343,10 @@ class _Part:
         for eighths in (4, 2, 6, 1, 7):
             middle = left + (right - left) * eighths / 8
             is_free = left + half <= middle <= right - half and not any(
-                self.x(o.x) < middle + half and middle - half < self.x(o.right)
+                self.x(o.x) < middle + half
+                and middle - half < self.x(o.right)
+                and self.y(o.head) < high
+                and low < self.y(o.sill)
                 for o in self.sheet.wall.openings
             )
             if is_free and high - low >= _LINE:
@@ -358,13 +371,18 @@ class _Part:
         seen = Box(self.x(left), self.y(high), self.x(right), self.y(low))
         wide, tall = seen.right - seen.left - 4, seen.high - seen.low - 4
         unit = self.sheet.unit
-        size = f"{bare(opening.width, unit)} × {bare(opening.height, unit)}"
+        size = opening_size(opening, unit).replace(" mm", "")
         lines = [_fitted(plain(opening.name), wide)]
         if text_width(size, _FIGURE) <= wide and tall >= 2 * _LINE:
             lines.append(size)
         ends: list[tuple[str, float]] = []
-        if opening.shape is OpeningShape.RECTANGLE and tall >= 4 * _LINE:
-            head, sill = _height(opening.head, unit), _height(opening.sill, unit)
+        if (readings := readings_of(opening)) is not None and tall >= 4 * _LINE:
+            head, sill = (
+                _height(left, unit)
+                if left == right
+                else f"{_height(left, unit)} / {_height(right, unit)}"
+                for left, right in (readings.head, readings.sill)
+            )
             told = [(f"head {head}", seen.low + 3, opening.head <= window.y1)]
             told.append((f"sill {sill}", seen.high - 3 - _FIGURE * CAPITAL, opening.sill > 0))
             told[1] = (*told[1][:2], told[1][2] and opening.sill >= window.y0)

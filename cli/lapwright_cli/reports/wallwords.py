@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lapwright.job.corners import readings_of
 from lapwright_cli.reports.poles import clad_courses
 from lapwright_cli.reports.writing import area, on_tape, on_wall, plain
 
@@ -11,7 +12,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from lapwright.job.soffit import Soffit
-    from lapwright.job.wall import Wall
+    from lapwright.job.wall import Opening, Wall
+    from lapwright.measure import Unit
     from lapwright.plan import Plan, SidingPiece, SoffitPanel
 
 
@@ -70,12 +72,34 @@ def opening_rows(wall: Wall, plan: Plan) -> tuple[tuple[str, ...], ...]:
             opening.kind.value,
             on_wall(opening.x, unit),
             on_wall(opening.right, unit),
-            on_wall(opening.sill, unit),
-            on_wall(opening.head, unit),
-            f"{on_tape(opening.width, unit)} × {on_tape(opening.height, unit)}",
+            *levels_of(opening, unit),
+            opening_size(opening, unit),
         )
         for opening in sorted(wall.openings, key=lambda o: (o.x, o.sill))
     )
+
+
+def levels_of(opening: Opening, unit: Unit) -> tuple[str, str]:
+    """Write the heights of a sill and a head, both readings where one is out of level."""
+    readings = readings_of(opening)
+    if readings is None:
+        return on_wall(opening.sill, unit), on_wall(opening.head, unit)
+
+    def written(left: int, right: int) -> str:
+        if left == right:
+            return on_wall(left, unit)
+        return f"left {on_wall(left, unit)} / right {on_wall(right, unit)}"
+
+    return written(*readings.sill), written(*readings.head)
+
+
+def opening_size(opening: Opening, unit: Unit) -> str:
+    """Write how large an opening is; one that leans has the height of its sides."""
+    height, readings = int(opening.height), readings_of(opening)
+    if readings is not None:
+        sides = {head - sill for sill, head in zip(readings.sill, readings.head, strict=True)}
+        height = sides.pop() if len(sides) == 1 else height
+    return f"{on_tape(opening.width, unit)} × {on_tape(height, unit)}"
 
 
 def course_words(own: Sequence[SidingPiece], plan: Plan) -> str:

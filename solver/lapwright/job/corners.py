@@ -6,6 +6,7 @@ polygon clears the curve, by little enough that its channel covers the rest.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from math import isqrt
@@ -54,6 +55,31 @@ def corners_of(opening: Opening) -> tuple[Point, ...]:
 def is_box(opening: Opening) -> bool:
     """Whether an opening fills its box."""
     return opening.shape is OpeningShape.RECTANGLE
+
+
+@dataclass(frozen=True, slots=True)
+class Readings:
+    """Sill and head of an opening with plumb sides, read at both of them. [ticks]"""
+
+    sill: tuple[Ticks, Ticks]
+    """At the left side, and at the right one."""
+    head: tuple[Ticks, Ticks]
+    """At the left side, and at the right one."""
+
+    @property
+    def is_level(self) -> bool:
+        """Whether each is as high at the left as at the right."""
+        return self.sill[0] == self.sill[1] and self.head[0] == self.head[1]
+
+
+def readings_of(opening: Opening) -> Readings | None:
+    """Give the readings of an opening of four corners with plumb sides, None of others."""
+    corners = corners_of(opening)
+    at_left = sorted(p.y for p in corners if p.x == opening.x)
+    at_right = sorted(p.y for p in corners if p.x == opening.right)
+    if not len(corners) == 2 * len(at_left) == 2 * len(at_right) == 4:
+        return None
+    return Readings((at_left[0], at_right[0]), (at_left[1], at_right[1]))
 
 
 def regular_cut(width: int, height: int) -> Ticks:

@@ -169,6 +169,7 @@ class RulesForm(Form):
     fascia_corner: Length | None = None
     furring: Length | None = None
     crimp_spacing: PositiveLength | None = None
+    level_check: PositiveCount | None = None
     sliver: Length | None = None
     narrowest: Length | None = None
     siding_kerf: Length | None = None

@@ -89,5 +89,7 @@ class Rules:
     """A cut top edge that takes off more than this needs furring behind it. [ticks]"""
     crimp_spacing: Ticks = _CRIMPS
     """Snap locks along a cut edge, on centre. [ticks]"""
+    level_check: int = 5
+    """The level is checked each time so many courses are up. [courses]"""
     hard: tuple[SeamRule, ...] = ()
     """Rules for seams that no plan may break."""

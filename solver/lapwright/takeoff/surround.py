@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, floor, isqrt
@@ -102,10 +103,24 @@ def _sides(opening: Opening, face: int) -> Iterator[tuple[str, int]]:
     corners = corners_of(opening)
     sides = list(zip(corners, [*corners[1:], corners[0]], strict=True))
     held = [has_sill(opening) or not a.y == b.y == opening.sill for a, b in sides]
+    named: Counter[str] = Counter()
     for i, side in enumerate(sides):
         if held[i]:
             mitres = held[i - 1] + held[(i + 1) % len(sides)]
-            yield f"{opening.name}, side {i + 1}", _length(side) + mitres * face
+            name = _name(*side)
+            named[name] += 1
+            number = f" {named[name]}" if named[name] > 1 else ""
+            yield f"{opening.name}, {name}{number}", _length(side) + mitres * face
+
+
+def _name(a: Point, b: Point) -> str:
+    """Name a side of an opening, whose inside is at its left, as one sees it."""
+    across, up = b.x - a.x, b.y - a.y
+    if abs(up) * _LEVEL_ENOUGH <= abs(across):
+        return "sill" if across > 0 else "head"
+    if across == 0:
+        return "right side" if up > 0 else "left side"
+    return f"{'lower' if across > 0 else 'upper'} {'right' if up > 0 else 'left'} slope"
 
 
 def _length(places: Sequence[Point]) -> int:

@@ -229,6 +229,48 @@ def test_a_cut_edge_is_dashed_and_told() -> None:
     assert "dashes" not in plain["key"]
 
 
+def planned(text: str) -> Plan:
+    """Plan a job of one or two walls."""
+    return make_plan(parse_job(text, "x.yaml"), time_limit=1.0)
+
+
+@pytest.mark.parametrize(
+    ("siding", "held"),
+    [
+        ("vinyl double 4", "sill-support channel along the bottom"),
+        ("fiber-cement 8-1/4", "a strip as thick as the starter"),
+    ],
+)
+def test_what_holds_a_first_course_that_is_ripped_is_told(siding: str, held: str) -> None:
+    """A wall 5 in higher than its neighbour loses the lower edge of its first course."""
+    wall = "{name: %s, width: 9', height: 8', base: %s}"
+    walls = f"{wall % ('a', 0)}, {wall % ('b', 5)}"
+    plan = planned(f"{{job: x, siding: {{material: {siding}}}, walls: [{walls}]}}")
+    low, high = ([*hanging_notes(wall, plan)] for wall in plan.job.walls)
+    assert not [note for note in low if note.startswith("First course")]
+    (told,) = [note for note in high if note.startswith("First course")]
+    assert "the bottom edge of B1.1 is ripped" in told
+    assert held in told
+
+
+def test_joint_flashing_is_told_by_the_wall() -> None:
+    """Journal of Light Construction: a strip 6 in wide behind every butt joint.
+
+    20 ft of planks of 12 ft have one joint in each of the courses that pass no opening; the
+    strips of all walls together are what the order counts.
+    """
+    walls = "{name: a, width: 20', height: 40}, {name: b, width: 10', height: 40}"
+    plan = planned(f"{{job: x, siding: {{material: fiber-cement 8-1/4}}, walls: [{walls}]}}")
+    long, short = ([*hanging_notes(wall, plan)] for wall in plan.job.walls)
+    (told,) = [note for note in long if note.startswith("Joint flashing")]
+    assert told.startswith(
+        f'Joint flashing: a strip 6" wide behind each of {len(plan.seams)} butt'
+    )
+    assert not [note for note in short if note.startswith("Joint flashing")]
+    (counted,) = [line for line in plan.supplies if line.name == "joint flashing"]
+    assert counted.quantity == len(plan.seams) > 1
+
+
 def test_the_tables_tell_pieces_trim_and_heights() -> None:
     """One full course, the heights to mark, and the trim with its places."""
     (drawn,) = book_data(PLAN)["walls"]

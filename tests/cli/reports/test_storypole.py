@@ -10,11 +10,14 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from lapwright.job.reading import parse_job
 from lapwright.measure import INCH, MILLIMETRE, Unit
+from lapwright.planning import make_plan
 from lapwright_cli.paper import Paper
 from lapwright_cli.reports.elevations import elevations_html
 from lapwright_cli.reports.poles import MarkKind, poles
 from lapwright_cli.reports.storypole import mark_rows, pole_data, story_pole_pdf
+from lapwright_cli.reports.wallwords import opening_rows
 from tests.cli.reports.reading_back import pages, size, words
 from tests.cli.reports.small_plan import JOB, PLAN, WALL, inches
 
@@ -45,6 +48,38 @@ def test_the_table_has_every_height() -> None:
     page = elevations_html(PLAN)
     assert "sill W1 (A)" in page
     assert "zero: bottom of wall A" in page
+
+
+def test_the_level_is_checked_each_fifth_course() -> None:
+    """Vinyl Siding Institute, Installation Manual: the level is checked each 5th or 6th course.
+
+    When five courses of 8 in are up, the sixth begins at 40 in.
+    """
+    text = "{job: x, siding: {material: vinyl double 4}, rules: {%s}, walls: [%s]}"
+    wall = "{name: a, width: 12', height: 9'}"
+    for rules, heights in (("", (40, 80)), ("level_check: 6", (48, 96))):
+        plan = make_plan(parse_job(text % (rules, wall), "x.yaml"), time_limit=1.0)
+        (pole,) = poles(plan)
+        told = [mark.height for mark in pole.marks if "check the level" in mark.text]
+        assert told == [inches(height) for height in heights]
+
+
+def test_a_starter_is_marked_only_where_there_is_one() -> None:
+    """2 in over the bottom and over the butt edge above a band; none on a dormer's cheek.
+
+    The band ends at 4 ft 9-1/4 in, the zone's first butt edge 1/4 in over it.
+    """
+    text = (
+        "{job: x, siding: {material: vinyl double 4}, walls: ["
+        "{name: a, width: 12', height: 9', zones: [{top: 4', band: 9-1/4}, {}]},"
+        "{name: b, part: dormer, outline: [[0, 0], [6', 4'], [0, 4']]}]}"
+    )
+    plan = make_plan(parse_job(text, "x.yaml"), time_limit=1.0)
+    told = {
+        pole.walls: [m.height for m in pole.marks if m.kind is MarkKind.STARTER]
+        for pole in poles(plan)
+    }
+    assert told == {("A",): [inches(2), inches(48 + 9.25 + 0.25 + 2)], ("B",): []}
 
 
 def test_walls_with_lines_of_their_own_have_their_own_pole() -> None:
@@ -141,3 +176,24 @@ def test_a_course_in_the_tops_clearance_is_not_marked() -> None:
     assert PLAN.job.rules.sill_clearance == inches(0.125)
     (pole,) = poles(replace(PLAN, walls=(figures,)))
     assert [m.text for m in pole.marks if m.kind is MarkKind.COURSE][-1] == "course 4"
+
+
+def test_a_sill_out_of_level_is_marked_and_told_at_both_sides() -> None:
+    """It rises from 37 to 37-1/4 in, and the head above it from 85 to 85-1/4."""
+    text = (
+        "{job: x, siding: {material: vinyl double 4}, walls: [{name: a, width: 12', height: 9',"
+        " openings: [{name: W, x: 24, sill: {left: 37, right: 37-1/4}, width: 36,"
+        " height: 48}]}]}"
+    )
+    plan = make_plan(parse_job(text, "x.yaml"), time_limit=1.0)
+    (pole,) = poles(plan)
+    told = {mark.text: mark.height for mark in pole.marks}
+    assert told["sill W, left side (A)"] == inches(37)
+    assert told["sill W, right side (A)"] == inches(37.25)
+    assert told["head W, right side (A)"] == inches(85.25)
+    ((*_, sill, head, large),) = opening_rows(plan.job.walls[0], plan)
+    assert (sill, head) == (
+        "left 3' 1\" / right 3' 1-1/4\"",
+        "left 7' 1\" / right 7' 1-1/4\"",
+    )
+    assert large == '36" × 48"'

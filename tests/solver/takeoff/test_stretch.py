@@ -212,3 +212,27 @@ def test_channel_runs_over_an_arch_and_not_under_a_door() -> None:
     assert channels["A D, left side"] == channels["A D, right side"] == 62.75
     assert 56.549 + 1.5 <= channels["A D, head, bent over the arch"] <= 56.549 + 1.5 + 3 / 16
     assert len(channels) == 3
+
+
+def test_channel_is_named_by_the_side_that_it_runs_along() -> None:
+    """A sill that rises 1 in over 36 in is a sill still; slopes are named as one sees them.
+
+    sqrt(36^2 + 1) is 36.01 in, to the tape 36-1/16, and a face of 3/4 in at either mitre.
+    """
+    tilted = "{name: T, x: 20, sill: {left: 30, right: 31}, width: 36, height: 40}"
+    octagon = "{name: O, shape: octagon, cut: 6, x: 80, sill: 30, width: 24, height: 24}"
+    job = job_of(f"{{name: a, width: 140, height: 96, openings: [{tilted}, {octagon}]}}")
+    channels = dict(found(job, TrimRole.J_CHANNEL))
+    assert [channels.pop(f"A T, {side}") for side in ("sill", "head")] == [37.5625] * 2
+    assert [channels.pop(f"A T, {side} side") for side in ("left", "right")] == [41.5] * 2
+    assert set(channels) == {
+        f"A O, {side}"
+        for side in (
+            *("sill", "head", "left side", "right side"),
+            *(
+                f"{half} {side} slope"
+                for half in ("lower", "upper")
+                for side in ("left", "right")
+            ),
+        )
+    }
