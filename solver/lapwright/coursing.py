@@ -11,11 +11,11 @@ from lapwright.job.wall import StopKind
 from lapwright.measure import Ticks, write_length
 from lapwright.plan import NotchEdge
 from lapwright.takeoff.grid import best_start, candidate, courses_of, walls_that_share
-from lapwright.takeoff.slab import bottoms_of
+from lapwright.takeoff.slab import bottoms_of, roofs_of
 from lapwright.takeoff.strip import strips_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from lapwright.job.job import Job
     from lapwright.job.wall import Wall
@@ -31,6 +31,7 @@ def find_about_courses(job: Job, layout: Layout) -> Iterator[str]:
     """List where courses of one siding begin above or below a bottom, or miss a line."""
     for wall in job.walls:
         yield from _start(job, wall, courses_of(job, wall)[0])
+        yield from _steps(job, wall, courses_of(job, wall))
     if job.siding.evened:
         for wall in job.walls:
             courses = courses_of(job, wall)
@@ -65,6 +66,23 @@ def _start(job: Job, wall: Wall, first: Course) -> Iterator[str]:
             f"wall {wall.mark}: the first course is ripped at its bottom edge, which loses"
             f" {write_length(-over, job.unit)}; {held} must hold it; {cure}"
         )
+
+
+def _steps(job: Job, wall: Wall, courses: Sequence[Course]) -> Iterator[str]:
+    """Report steps of the foundation that no course line meets."""
+    steps = {int(edge.y) for edge in roofs_of(wall, job.rules) if edge.kind == "step"}
+    for y in sorted(steps):
+        cut = next((c for c in courses if c.butt < y < c.line), None)
+        if cut is not None:
+            held = "a strip of its own behind it"
+            if job.siding.family is Family.LAPPED:
+                held = "a sill-support channel and snap locks, not the starter strip,"
+            yield (
+                f"wall {wall.mark}: over the step {write_length(Ticks(y), job.unit)} up course"
+                f" {cut.number} is ripped at its bottom edge, which loses"
+                f" {write_length(Ticks(y - cut.butt), job.unit)}; {held} must hold it; a course"
+                " line at the step would cure it"
+            )
 
 
 def find_about_corners(job: Job) -> Iterator[str]:
@@ -154,8 +172,8 @@ def _bare_edges(job: Job, layout: Layout) -> Iterator[str]:
             if piece.ripped:
                 cut[TrimRole.SILL_CHANNEL]["under the eave"] = None
             for notch in piece.notches:
-                if notch.opening == "bottom":
-                    cut[TrimRole.SILL_CHANNEL]["along the bottom"] = None
+                if notch.opening in ("bottom", "step"):
+                    cut[TrimRole.SILL_CHANNEL][f"along the {notch.opening}"] = None
                     continue
                 if notch.edge is not NotchEdge.HEAD:
                     place = "the eave" if notch.opening == "eave" else notch.opening

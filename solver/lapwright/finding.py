@@ -9,13 +9,14 @@ from lapwright.coursing import find_about_corners, find_about_courses, sliver_cu
 from lapwright.job.field import job_of
 from lapwright.job.material import Family
 from lapwright.job.thermal import write_degrees
-from lapwright.job.wall import OpeningShape
+from lapwright.job.wall import LowerEdge, OpeningShape
 from lapwright.measure import Rounding, to_tape, write_length
 from lapwright.plan import NotchEdge
 from lapwright.seams.span import spanning
 from lapwright.seams.split import KEEP_OUT
 from lapwright.takeoff.area import is_clipped
 from lapwright.takeoff.movement import end_drawn_out, lap_opened
+from lapwright.takeoff.slab import step_ends
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -40,6 +41,7 @@ def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
         *job.remarks,
         *_openings(job),
         *_over_roofs(job),
+        *_amid(job),
         *(line for part, laid in made for line in find_about_courses(part, laid)),
         *find_about_corners(job),
         *(_of(job, part, line) for part, laid in made for line in _ripped(part, laid)),
@@ -86,11 +88,32 @@ def _openings(job: Job) -> Iterator[str]:
 def _over_roofs(job: Job) -> Iterator[str]:
     for wall in job.walls:
         pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-        if any(a.x < b.x and (a.y > 0 or b.y > 0) for a, b in pairs):
+        sides = [(a, b) for a, b in pairs if a.x < b.x and (a.y > 0 or b.y > 0)]
+        if wall.lower_edges is LowerEdge.GROUND:
+            sides = [(a, b) for a, b in sides if a.y != b.y]
+        if sides:
+            is_level = any(a.y == b.y for a, b in sides)
+            ground = "; if it is a foundation that steps up, say lower_edges: ground"
             yield (
                 f"wall {wall.mark}: stands over a lower roof; its flashing comes first, and a"
                 " butt edge that is cut away needs a channel and snap locks to hold it"
+                f"{ground if is_level else ''}"
             )
+
+
+def _amid(job: Job) -> Iterator[str]:
+    """Report upright sides within a wall, whose post or channel another wall has, or none."""
+    unit = job.unit
+    for wall in job.walls:
+        risers = step_ends(wall)
+        for a, b in zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True):
+            low, high = sorted((a, b), key=lambda p: p.y)
+            if a.x == b.x and 0 < a.x < wall.width and (low, high) not in risers:
+                yield (
+                    f"wall {wall.mark}: ends upright at {write_length(a.x, unit)} from its"
+                    f" left, {write_length(low.y, unit)} to {write_length(high.y, unit)} up; no"
+                    " post or channel is planned there, unless the wall that it meets has one"
+                )
 
 
 def _ripped(job: Job, layout: Layout) -> Iterator[str]:

@@ -57,8 +57,8 @@ class PieceNotch:
     """A notch in a piece, by the marks that are made on it."""
 
     opening: str
-    """Names of the openings, ``eave``, ``roof`` for a lower roof under the wall, or
-    ``outline`` where slopes of it meet."""
+    """Names of the openings, ``eave``, ``roof`` for a lower roof under the wall, ``step``
+    where its foundation steps up, ``bottom``, or ``outline`` where slopes of it meet."""
     edge: NotchEdge
     start: Ticks
     """From the piece's left end. [ticks]"""

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from lapwright import __version__
 from lapwright.job.labour import MINUTES
 from lapwright.job.material import HUNG_WITH_SIDING, MONEY, TrimRole
+from lapwright.job.wall import LowerEdge
 from lapwright.measure import (
     INCH,
     MILLIMETRE,
@@ -292,6 +293,11 @@ def _wall(wall: Wall) -> dict[str, Any]:
         "left": wall.left.value,
         "right": wall.right.value,
         "base": _length(wall.base),
+        **(
+            {"lower_edges": wall.lower_edges.value}
+            if wall.lower_edges is LowerEdge.GROUND
+            else {}
+        ),
         **({} if wall.start is None else {"start": _length(wall.start)}),
         **({"part": wall.part} if wall.part else {}),
         **({"siding": wall.siding} if wall.siding else {}),

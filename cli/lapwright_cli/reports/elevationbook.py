@@ -233,10 +233,10 @@ def _piece_row(piece: SidingPiece, plan: Plan, sources: Sources) -> list[str]:
 def _shape(piece: SidingPiece) -> str:
     """Say in a few words how a piece differs from a plain one."""
     words = []
-    names = [name for name in shapes.notch_names(piece) if name != "bottom"]
+    names = [name for name in shapes.notch_names(piece) if name not in shapes.FOOT]
     if piece.ripped:
         words.append("ripped top")
-    if any(notch.opening == "bottom" for notch in piece.notches):
+    if any(notch.opening in shapes.FOOT for notch in piece.notches):
         words.append("ripped bottom")
     raked = [
         side

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.job.material import Family, TrimRole
 from lapwright.plan import NotchEdge
-from lapwright_cli.reports.shapes import crimp_spacing
+from lapwright_cli.reports.shapes import FOOT, crimp_spacing
 from lapwright_cli.reports.writing import on_tape, plain, role_words
 
 if TYPE_CHECKING:
@@ -50,20 +50,20 @@ def hanging_notes(wall: Wall, plan: Plan) -> tuple[str, ...]:
 
 def _foot_notes(pieces: Sequence[SidingPiece], plan: Plan) -> Iterator[str]:
     """Say what holds the pieces that lose their lower edge along the wall's bottom."""
-    cut = [piece for piece in pieces if any(n.opening == "bottom" for n in piece.notches)]
+    cut = [piece for piece in pieces if any(n.opening in FOOT for n in piece.notches)]
     lapped = [piece for piece in cut if plan.siding_of(piece).family is Family.LAPPED]
     butted = [piece for piece in cut if piece not in lapped]
     if lapped:
         apart = on_tape(crimp_spacing(plan), plan.job.unit)
         yield (
-            f"First course: the bottom edge of {_labels(lapped)} is ripped and has lost its"
-            f" lock. Crimp it every {apart}, tabs facing out, and set it in the sill-support"
-            " channel along the bottom, which takes the place of the starter strip."
+            f"Ripped foot: the bottom edge of {_labels(lapped)} is cut and has lost its lock."
+            f" Crimp it every {apart}, tabs facing out, and set it in the sill-support channel"
+            " there, which takes the place of the starter strip."
         )
     if butted:
         yield (
-            f"First course: the bottom edge of {_labels(butted)} is ripped. Put a strip as"
-            " thick as the starter behind it, so that it leans like the courses above."
+            f"Ripped foot: the bottom edge of {_labels(butted)} is cut. Put a strip as thick as"
+            " the starter behind it, so that it leans like the courses above."
         )
 
 

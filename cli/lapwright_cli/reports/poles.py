@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.job.corners import readings_of
 from lapwright.job.material import TrimRole
+from lapwright.job.wall import LowerEdge
 from lapwright_cli.reports.writing import plain
 
 if TYPE_CHECKING:
@@ -116,6 +117,9 @@ def _marks(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:
         words = "; check the level" if is_checked else ""
         yield butt, MarkKind.COURSE, f"course {number}{words}"
     yield 0, MarkKind.FOOT, "bottom"
+    word = "step" if wall.lower_edges is LowerEdge.GROUND else "lower roof"
+    for number, y in enumerate(_treads(wall), start=1):
+        yield y, MarkKind.FOOT, f"{word} {number}"
     yield from _starters(wall, plan)
     for number, (below, above) in enumerate(pairwise(wall.zones), start=1):
         yield below.high, MarkKind.BAND, f"top of zone {number}"
@@ -130,6 +134,12 @@ def _marks(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:
     eaves |= {max(a.y, b.y) for a, b in pairs if a.x == b.x and a.x in (0, wall.width)}
     for y in sorted(eaves):
         yield y, MarkKind.EAVE, "eave"
+
+
+def _treads(wall: Wall) -> list[int]:
+    """List the heights of the level lower edges above a wall's bottom. [ticks]"""
+    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
+    return sorted({int(a.y) for a, b in pairs if a.y == b.y > 0 and a.x < b.x})
 
 
 def _starters(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:
@@ -147,6 +157,11 @@ def _starters(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:
         foot = low if courses[0] < low == 0 else min(y for y in courses if y >= low)
         if starter is not None and starter.face:
             yield foot + starter.face, MarkKind.STARTER, f"top of {starter.name}"
+    for number, y in enumerate(_treads(wall), start=1):
+        name = next((siding for low, siding in reversed(zones) if low <= y), wall.siding)
+        starter = job.hung_trim(job.cladding(name)[0].name, TrimRole.STARTER)
+        if f"along step {number}" in planned and starter is not None and starter.face:
+            yield y + starter.face, MarkKind.STARTER, f"top of {starter.name}"
 
 
 def _levels(opening: Opening) -> Iterator[tuple[int, MarkKind, str]]:

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from lapwright.plan import PieceEnd, PieceNotch, Plan, SidingPiece
 
 
+FOOT = ("bottom", "step")
+"""What a notch along the foot of the wall is cut for: its bottom, or a step of it."""
 _FEW_POINTS = 8
 """A traced notch of more corners than these is a curve."""
 _NEAR_PITCH = 4.0
@@ -141,7 +143,7 @@ def work_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
     unit, lapped = plan.job.unit, plan.siding_of(piece).family is Family.LAPPED
     words = [*shape_words(piece, plan), *_edge_words(piece, unit)]
     if lapped and (count := crimps(piece, plan)):
-        is_foot = any(n.opening == "bottom" for n in piece.notches)
+        is_foot = any(n.opening in FOOT for n in piece.notches)
         where = "cut edges" if is_foot else "cut top edges"
         many = "1 crimp" if count == 1 else f"{count} crimps"
         apart = on_tape(crimp_spacing(plan), unit)
@@ -177,7 +179,7 @@ def crimps(piece: SidingPiece, plan: Plan) -> int:
     lengths = [
         notch.end - notch.start
         for notch in piece.notches
-        if notch.edge is not NotchEdge.HEAD or notch.opening == "bottom"
+        if notch.edge is not NotchEdge.HEAD or notch.opening in FOOT
     ]
     whole = [int(piece.length)] if piece.ripped else []
     return sum(_crimps_along(length, plan) for length in [*whole, *lengths])
@@ -347,7 +349,7 @@ def notch_words(notch: PieceNotch, unit: Unit, *, is_whole: bool = False) -> str
     height = left if left == right else f"{left} at its left and {right} at its right"
     if notch.edge is NotchEdge.SILL:
         return f"Notch from the top, {across}: cut height {height} up from the butt edge."
-    if notch.opening == "bottom":
+    if notch.opening in FOOT:
         part = "" if is_whole else f" {across}"
         return f"Rip the bottom edge{part}: cut off {height} up from the butt edge."
     if notch.edge is NotchEdge.HEAD:

@@ -88,6 +88,8 @@ class WallView:
     pieces: tuple[PieceView, ...]
     bands: tuple[str, ...]
     """Corners of the boards between zones."""
+    below: tuple[str, ...]
+    """Corners of what lies under lower roofs and steps: no piece is seen there."""
     seams: tuple[tuple[int, int, int], ...]
     """Of each: x, upper and lower y."""
     openings: tuple[OpeningView, ...]
@@ -132,6 +134,7 @@ def view_wall(wall: Wall, plan: Plan) -> WallView:
             _view_piece(piece, plan.exposure_of(piece), down, plan) for piece in pieces
         ),
         bands=tuple(_bands(wall, down)),
+        below=tuple(_below(wall, exposure, down)),
         seams=tuple(
             (
                 mm(seam.x),
@@ -157,6 +160,14 @@ def _bands(wall: Wall, down: Callable[[int], int]) -> Iterator[str]:
         strip = clip_outline(wall.outline, below.high, above.low)
         if strip:
             yield " ".join(f"{mm(p.x)},{down(p.y)}" for p in strip)
+
+
+def _below(wall: Wall, exposure: int, down: Callable[[int], int]) -> Iterator[str]:
+    low = down(0) + 2 * exposure
+    for a, b in zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True):
+        if a.x < b.x and (a.y > 0 or b.y > 0):
+            left, right = mm(a.x), mm(b.x)
+            yield f"{left},{low} {right},{low} {right},{down(b.y)} {left},{down(a.y)}"
 
 
 def _view_piece(

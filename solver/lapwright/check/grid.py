@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from lapwright.check.edges import edges_of
+from lapwright.check.edges import clear_over, edges_of
 from lapwright.check.fault import fault
 from lapwright.check.zoning import fields_of, job_of, lowest_fields
 from lapwright.job.wall import StopKind
@@ -96,7 +96,7 @@ def _lines_to_hit(group: Sequence[Wall], job: Job) -> Counter[int]:
         level = [(a.y, b.x < a.x) for a, b in edges_of(wall) if a.y == b.y]
         heights += [y - clear for y, is_eave in level if is_eave]
         heights += [
-            y + job.rules.roof_clearance
+            y + clear_over(wall, job.rules)
             for y, is_eave in level
             if y > wall.bottom and not is_eave
         ]
@@ -180,12 +180,14 @@ def _left_over(wall: Wall, lines: Sequence[int], job: Job) -> Iterator[int]:
     """Give what is left of each course that a sill, head, eave or lower roof cuts. [ticks]"""
     rules = job.rules
     under = [o.sill - rules.sill_clearance for o in wall.openings]
-    over = [(o.head, rules.head_clearance) for o in wall.openings if o.head < wall.height]
+    over: list[tuple[int, int]] = [
+        (o.head, rules.head_clearance) for o in wall.openings if o.head < wall.height
+    ]
     for a, b in edges_of(wall):
         if a.y == b.y and b.x < a.x:
             under.append(a.y - rules.sill_clearance)
         elif a.y == b.y and a.y > wall.bottom:
-            over.append((a.y, rules.roof_clearance))
+            over.append((a.y, clear_over(wall, rules)))
     for y in under:
         place = bisect_left(lines, y)
         if wall.bottom < y < wall.height and 0 < place < len(lines) and lines[place] != y:

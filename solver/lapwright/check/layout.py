@@ -10,7 +10,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from lapwright.check.columns import Cell, cells_left, connected, hull_of
-from lapwright.check.edges import edges_of
+from lapwright.check.edges import clear_over, edges_of
 from lapwright.check.grid import all_lines
 from lapwright.check.zoning import fields_of, job_of
 from lapwright.job.corners import corners_of
@@ -203,16 +203,16 @@ def _lay(
         for eave in eaves
         if rules.sill_clearance and butt < eave.y and eave.y - rules.sill_clearance < top
     ]
-    roofs = roofs_of(wall)
+    roofs, above = roofs_of(wall), clear_over(wall, rules)
     cuts += [
         _box(
             roof.left - (gap if roof.falls_left else 0),
             roof.right + (gap if roof.falls_right else 0),
             roof.y,
-            roof.y + rules.roof_clearance,
+            roof.y + above,
         )
         for roof in roofs
-        if rules.roof_clearance and roof.y < top and roof.y + rules.roof_clearance > butt
+        if above and roof.y < top and roof.y + above > butt
     ]
     ground = cells_left(wall.outline, sides + whole, butt, top)
     free = cells_left(wall.outline, sides + whole + cuts, butt, top) if cuts else ground

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from lapwright.check.layout import Course, Run
     from lapwright.job.job import Job
 
-_EDGES_OF_WALL = ("eave", "roof", "bottom", "outline")
+_EDGES_OF_WALL = ("eave", "roof", "step", "bottom", "outline")
 
 
 def judge_notches(

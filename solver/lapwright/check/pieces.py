@@ -6,12 +6,13 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from lapwright.check.cover import judge_cover
-from lapwright.check.edges import edges_of
+from lapwright.check.edges import edges_of, is_step
 from lapwright.check.fault import course_place, fault, one_of
 from lapwright.check.joints import fewest_pieces, judge_joints
 from lapwright.check.marks import judge_notches
 from lapwright.check.shape import height_of, notches_of, profile_of
 from lapwright.job.material import Family
+from lapwright.job.wall import StopKind
 from lapwright.measure import write_length
 
 if TYPE_CHECKING:
@@ -181,10 +182,11 @@ def _meets(
     if profile:
         yield "rake"
     stop = course.wall.left if at_left else course.wall.right
-    for a, b in edges_of(course.wall):
+    for number, (a, b) in enumerate(edges_of(course.wall)):
         # The wall is at the left of its edges: one going down is a left side of it.
         faces = b.y < a.y if at_left else b.y > a.y
         seat = edge - gap if at_left else edge + gap
         low, high = min(a.y, b.y), max(a.y, b.y)
         if a.x == b.x == seat and faces and low < course.top and high > course.butt:
-            yield stop.value
+            is_riser = is_step(course.wall, number)
+            yield StopKind.J_CHANNEL.value if is_riser else stop.value

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from lapwright.check.claims import Notch
-from lapwright.check.edges import edges_of
+from lapwright.check.edges import clear_over, edges_of, steps_of
 from lapwright.measure import Rounding, round_ticks, tape_step, to_tape
 
 if TYPE_CHECKING:
@@ -178,7 +178,7 @@ def _eave_notches(
 
 def _roof_notches(course: Course, run: Run, left: int, right: int, job: Job) -> Iterator[Notch]:
     for roof in course.roofs:
-        line = roof.y + job.rules.roof_clearance
+        line = roof.y + clear_over(course.wall, job.rules)
         if not (roof.y < course.top and course.butt < line):
             continue
         if any(
@@ -190,7 +190,8 @@ def _roof_notches(course: Course, run: Run, left: int, right: int, job: Job) -> 
             end_x = roof.right + (job.rules.end_gap if roof.falls_right else 0)
             height = to_tape(line - course.butt, job.unit, Rounding.UP)
             start, end = _marks(start_x, end_x, left, right, job)
-            yield Notch("roof", "head", start, end, height, height, 0)
+            name = "step" if roof.y in steps_of(course.wall) else "roof"
+            yield Notch(name, "head", start, end, height, height, 0)
 
 
 def _bottom_notches(

@@ -9,7 +9,7 @@ from math import isqrt
 from typing import TYPE_CHECKING
 
 from lapwright.check.columns import cells_left, connected
-from lapwright.check.edges import edges_of
+from lapwright.check.edges import edges_of, is_step, steps_of
 from lapwright.check.fault import fault
 from lapwright.check.grid import all_lines, following_walls, lines_of_fields
 from lapwright.check.layout import eaves_of
@@ -118,9 +118,16 @@ def _stretches(
         # The lock of a panel is gone where its bottom edge is ripped: no starter holds it.
         ripped = first < field.wall.bottom and field.siding.family is Family.LAPPED
         along = TrimRole.SILL_CHANNEL if ripped else TrimRole.STARTER
-        for length in _starters(field.wall, part):
+        for length in _starters(field.wall, field.wall.bottom, part):
             fit = to_tape(length, job.unit, Rounding.DOWN)
             yield hung(job, field.siding.name, along), field.wall.mark, fit
+        lines = all_lines(part)[field.wall.mark, field.wall.bottom]
+        for step in steps_of(field.wall):
+            locked = step in lines or field.siding.family is Family.BUTTED
+            along = TrimRole.STARTER if locked else TrimRole.SILL_CHANNEL
+            for length in _starters(field.wall, step, part):
+                fit = to_tape(length, job.unit, Rounding.DOWN)
+                yield hung(job, field.siding.name, along), field.wall.mark, fit
         for eave in eaves_of(field.wall):
             short = eave.right - eave.left - 2 * field.rules.channel_short
             if job.eave_trim == "j-channel":
@@ -202,8 +209,7 @@ def _bands(wall: Wall) -> Iterator[tuple[int, int]]:
             yield high - low, int(right - left)
 
 
-def _starters(wall: Wall, job: Job) -> Iterator[int]:
-    foot = wall.bottom
+def _starters(wall: Wall, foot: int, job: Job) -> Iterator[int]:
     for a, b in edges_of(wall):
         if a.y == b.y == foot and a.x < b.x:
             place: int = a.x
@@ -262,9 +268,12 @@ def _channels(wall: Wall, job: Job) -> Iterator[tuple[Trim | None, int]]:
         face = material.face if material else 0
         for length in channel_lengths(opening, face, job.rules.channel_tabs):
             yield material, length
-    for a, b in edges_of(wall):
+    for number, (a, b) in enumerate(edges_of(wall)):
         run, rise = abs(b.x - a.x), b.y - a.y
-        lower = b.x > a.x and max(a.y, b.y) > 0
+        if is_step(wall, number):
+            yield _channel_at(wall, job, a.y, b.y), abs(rise)
+            continue
+        lower = b.x > a.x and max(a.y, b.y) > 0 and not (a.y == b.y and a.y in steps_of(wall))
         if (b.x < a.x and rise) or lower:
             along = _channel_at(wall, job, a.y, b.y)
             yield along, _root_up(run * run + rise * rise, tape_step(job.unit))

@@ -46,7 +46,7 @@ def judge_wall(document: Document, position: int, wall: WallForm) -> Iterator[Fi
         yield Finding(document.place((*path, "start")), found, wanted)
     for number, opening in enumerate(wall.openings):
         spot = (*path, "openings", number)
-        if opening.name in ("eave", "roof", "bottom", "outline"):
+        if opening.name in ("eave", "roof", "step", "bottom", "outline"):
             place = document.place((*spot, "name"))
             yield Finding(place, repr(opening.name), "a name that no edge of a wall has")
         wrong = list(judge_opening(document, spot, opening, unit))

@@ -348,6 +348,7 @@ def _wall(
         siding=form.siding or "",
         zones=wall_zones(form, clear),
         base=form.base,
+        lower_edges=form.lower_edges,
     )
 
 

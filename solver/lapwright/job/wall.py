@@ -31,6 +31,15 @@ class StopKind(StrEnum):
     TRIM_BOARD = "trim board"
 
 
+class LowerEdge(StrEnum):
+    """What the level lower edges of a wall above its bottom stand over."""
+
+    ROOF = "roof"
+    """A lower roof: the siding stays clear of it, and ends in a channel."""
+    GROUND = "ground"
+    """A foundation that steps up: siding begins there as it does at the bottom."""
+
+
 class OpeningKind(StrEnum):
     """What fills an opening."""
 
@@ -123,6 +132,7 @@ class Wall:
     """Name of its siding; empty for the job's first."""
     zones: tuple[Zone, ...] = ()
     """From the bottom up, where it has several; a belly band fills what is between."""
+    lower_edges: LowerEdge = LowerEdge.ROOF
 
     @property
     def bottom(self) -> int:

@@ -18,7 +18,7 @@ from lapwright.job.value import (
     SignedLength,
     read_signed_length,
 )
-from lapwright.job.wall import OpeningKind, OpeningShape, StopKind
+from lapwright.job.wall import LowerEdge, OpeningKind, OpeningShape, StopKind
 from lapwright.measure import Ticks
 
 
@@ -103,6 +103,7 @@ class WallForm(Form):
     left: StopKind = StopKind.OUTSIDE_CORNER
     right: StopKind = StopKind.OUTSIDE_CORNER
     base: SignedLength = Ticks(0)
+    lower_edges: LowerEdge = LowerEdge.ROOF
     start: SignedLength | None = None
     part: Name | None = None
     siding: Name | None = None

@@ -8,9 +8,10 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from lapwright.job.wall import StopKind
 from lapwright.measure import Rounding, Ticks, Unit, tape_step, to_tape
 from lapwright.takeoff.blocked import taken_by
-from lapwright.takeoff.slab import bottoms_of, cut_slabs, ground_of
+from lapwright.takeoff.slab import bottoms_of, cut_slabs, ground_of, step_ends
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -183,8 +184,8 @@ def find_runs(wall: Wall, course: Course, rules: Rules, unit: Unit) -> tuple[Run
                 number=len(runs) + 1,
                 x=x,
                 length=length,
-                left=_run_end(wall, course, slabs, shape, 1),
-                right=_run_end(wall, course, slabs, shape, -1),
+                left=_run_end(wall, course, slabs, shape, 1, rules.end_gap),
+                right=_run_end(wall, course, slabs, shape, -1, rules.end_gap),
                 notches=tuple(
                     sorted(
                         [
@@ -260,6 +261,7 @@ def _run_end(
     slabs: Sequence[Slab],
     shape: Sequence[Trapezoid],
     sign: int,
+    gap: int,
 ) -> RunEnd:
     """Find what one end of a run meets, and how the outline runs there.
 
@@ -267,6 +269,8 @@ def _run_end(
     ----------
     sign
         1 for the left end, -1 for the right one.
+    gap
+        Between it and the stop. [ticks]
     """
     stop = wall.left.value if sign > 0 else wall.right.value
     left, right = _extent(shape)
@@ -287,6 +291,12 @@ def _run_end(
                 (slab.low - course.butt, side.low),
                 (slab.high - course.butt, side.high),
             ]
+    edge = outermost - gap * sign
+    if any(
+        low.x == edge and low.y < course.line and course.butt < high.y
+        for low, high in step_ends(wall)
+    ):
+        stop = StopKind.J_CHANNEL.value
     # Beside a level side the plumb side of the outline goes on.
     return RunEnd(stop if owner in ("wall", "level") else owner, _bends(points, sign))
 
@@ -384,10 +394,10 @@ def _level_notches(
     levels: Sequence[Level],
     rules: Rules,
 ) -> Iterator[RunNotch]:
-    """Find the notches under eaves, or over roofs, that the course meets."""
+    """Find the notches under eaves, or over roofs and steps, that the course meets."""
     top = max(part.high for part in shape)
     for level in levels:
-        is_eave = level.high == level.y
+        is_eave = level.kind == "eave"
         # Where the outline goes on past its end, the siding there keeps its end gap.
         start = max(level.left - (rules.end_gap if level.open_left else 0), extent[0])
         end = min(level.right + (rules.end_gap if level.open_right else 0), extent[1])
@@ -404,7 +414,7 @@ def _level_notches(
             yield RunNotch("eave", Ticks(start), Ticks(end), below, None)
         elif not is_eave:
             above = Ticks(level.high - course.butt)
-            yield RunNotch("roof", Ticks(start), Ticks(end), None, above)
+            yield RunNotch(level.kind, Ticks(start), Ticks(end), None, above)
 
 
 def _bottom_notches(

@@ -16,6 +16,7 @@ from functools import lru_cache
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
+from lapwright.job.wall import LowerEdge
 from lapwright.takeoff.blocked import takings_of
 
 if TYPE_CHECKING:
@@ -101,8 +102,10 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Level:
-    """A level side of the outline: an eave above, or a lower edge over a roof."""
+    """A level side of the outline: an eave above, or a lower edge of the wall."""
 
+    kind: str
+    """``eave``, ``roof``, ``step`` or ``bottom``."""
     left: int
     right: int
     y: int
@@ -237,16 +240,31 @@ def eaves_of(wall: Wall, rules: Rules) -> tuple[Level, ...]:
     """List the level upper sides of a wall's outline, each lowered by the clearance."""
     # Counter-clockwise, a level side that runs to the left has the wall below it.
     return tuple(
-        Level(b.x, a.x, a.y, a.y - rules.sill_clearance, a.y, after.y > a.y, before.y > a.y)
+        Level(
+            "eave",
+            b.x,
+            a.x,
+            a.y,
+            a.y - rules.sill_clearance,
+            a.y,
+            after.y > a.y,
+            before.y > a.y,
+        )
         for before, a, b, after in _levels(wall.outline)
         if a.x > b.x
     )
 
 
 def roofs_of(wall: Wall, rules: Rules) -> tuple[Level, ...]:
-    """List the level lower sides above the wall's bottom, each raised by the clearance."""
+    """List the level lower sides above the wall's bottom, each raised by the clearance.
+
+    Where the foundation steps up there is none: siding begins at the step itself.
+    """
+    kind, clear = "roof", int(rules.roof_clearance)
+    if wall.lower_edges is LowerEdge.GROUND:
+        kind, clear = "step", 0
     return tuple(
-        Level(a.x, b.x, a.y, a.y, a.y + rules.roof_clearance, before.y < a.y, after.y < a.y)
+        Level(kind, a.x, b.x, a.y, a.y, a.y + clear, before.y < a.y, after.y < a.y)
         for before, a, b, after in _levels(wall.outline)
         if a.x < b.x and a.y > wall.bottom
     )
@@ -255,10 +273,25 @@ def roofs_of(wall: Wall, rules: Rules) -> tuple[Level, ...]:
 def bottoms_of(wall: Wall) -> tuple[Level, ...]:
     """List the level sides of a wall's outline at its very bottom."""
     return tuple(
-        Level(a.x, b.x, a.y, a.y, a.y, open_left=False, open_right=False)
+        Level("bottom", a.x, b.x, a.y, a.y, a.y, open_left=False, open_right=False)
         for _, a, b, _ in _levels(wall.outline)
         if a.x < b.x and a.y == wall.bottom
     )
+
+
+def step_ends(wall: Wall) -> tuple[tuple[Point, Point], ...]:
+    """List the plumb sides by which a foundation steps up under a wall, foot first."""
+    if wall.lower_edges is not LowerEdge.GROUND:
+        return ()
+    steps = {
+        (p.x, p.y)
+        for _, a, b, _ in _levels(wall.outline)
+        if a.x < b.x and a.y > wall.bottom
+        for p in (a, b)
+    }
+    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
+    plumb = (sorted(pair, key=lambda p: p.y) for pair in pairs if pair[0].x == pair[1].x)
+    return tuple((low, high) for low, high in plumb if (high.x, high.y) in steps)
 
 
 def _levels(outline: Sequence[Point]) -> Iterator[tuple[Point, Point, Point, Point]]:

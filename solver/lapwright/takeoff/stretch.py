@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 
 from lapwright.job.field import clip_outline, fields_of, first_field, job_of
 from lapwright.job.material import Family, TrimRole
-from lapwright.job.wall import StopKind
+from lapwright.job.wall import LowerEdge, StopKind
 from lapwright.measure import Rounding, Ticks, Unit, to_tape
 from lapwright.takeoff.grid import courses_of
+from lapwright.takeoff.slab import roofs_of, step_ends
 from lapwright.takeoff.soffit import edges_of
 from lapwright.takeoff.splice import splice
 from lapwright.takeoff.surround import channels_round, chords, head_length, sill_lengths
@@ -117,13 +118,21 @@ def _starters(field: Field, job: Job) -> Iterator[_Made]:
     if field.siding.family is Family.LAPPED and courses[0].butt < foot:
         # A panel ripped at its bottom edge has no lock for a starter strip.
         role, place = TrimRole.SILL_CHANNEL, f"{place}, for the ripped first course"
-    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-    bottoms = [(a.x, b.x) for a, b in pairs if a.y == b.y == foot and a.x < b.x]
-    doors = [span for opening in wall.openings for span in chords(opening, foot)]
-    for left, right in sorted(_gaps(bottoms, doors)):
-        length = to_tape(right - left - 2 * field.rules.starter_gap, unit, Rounding.DOWN)
-        stretch = Stretch(role, wall.mark, place, length)
-        yield stretch, job.hung_trim(field.siding.name, role)
+    edges = [(foot, role, place)]
+    steps = sorted({edge.y for edge in roofs_of(wall, field.rules) if edge.kind == "step"})
+    for number, y in enumerate(steps, start=1):
+        role, place = TrimRole.STARTER, f"along step {number}"
+        if field.siding.family is Family.LAPPED and all(c.butt != y for c in courses):
+            role, place = TrimRole.SILL_CHANNEL, f"{place}, for the ripped course"
+        edges.append((y, role, place))
+    pairs = list(zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True))
+    for y, role, place in edges:
+        bottoms = [(a.x, b.x) for a, b in pairs if a.y == b.y == y and a.x < b.x]
+        doors = [span for opening in wall.openings for span in chords(opening, y)]
+        for left, right in sorted(_gaps(bottoms, doors)):
+            length = to_tape(right - left - 2 * field.rules.starter_gap, unit, Rounding.DOWN)
+            stretch = Stretch(role, wall.mark, place, length)
+            yield stretch, job.hung_trim(field.siding.name, role)
 
 
 def _bands(wall: Wall, job: Job) -> Iterator[_Made]:
@@ -224,9 +233,11 @@ def _channels(wall: Wall, job: Job) -> Iterator[_Made]:
             yield channel(place, length), trim
     for number, (a, b) in enumerate(_rakes(wall.outline), start=1):
         yield channel(f"rake {number}", _distance(a, b)), at(*sorted((a.y, b.y)))
-    for number, (a, b) in enumerate(_lower_sides(wall.outline), start=1):
+    for number, (a, b) in enumerate(_lower_sides(wall), start=1):
         trim = at(*sorted((a.y, b.y)))
         yield channel(f"over lower roof {number}", _distance(a, b)), trim
+    for number, (low, high) in enumerate(sorted(step_ends(wall)), start=1):
+        yield channel(f"end at step {number}", high.y - low.y), at(low.y, high.y)
     for stop, x, side in ((wall.left, 0, "left"), (wall.right, wall.width, "right")):
         if stop is StopKind.J_CHANNEL:
             trim = at(*_plumb_ends(wall.outline, x))
@@ -239,10 +250,14 @@ def _rakes(outline: Sequence[Point]) -> list[tuple[Point, Point]]:
     return sorted((b, a) for a, b in pairs if a.y != b.y and a.x > b.x)
 
 
-def _lower_sides(outline: Sequence[Point]) -> list[tuple[Point, Point]]:
-    """List the lower sides above the outline's bottom, level or sloped."""
-    pairs = zip(outline, [*outline[1:], outline[0]], strict=True)
-    return sorted((a, b) for a, b in pairs if a.x < b.x and (a.y > 0 or b.y > 0))
+def _lower_sides(wall: Wall) -> list[tuple[Point, Point]]:
+    """List the lower sides above the bottom that a channel runs along, level or sloped."""
+    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
+    sides = sorted((a, b) for a, b in pairs if a.x < b.x and (a.y > 0 or b.y > 0))
+    if wall.lower_edges is LowerEdge.GROUND:
+        # A step of the foundation has what the bottom has.
+        return [(a, b) for a, b in sides if a.y != b.y]
+    return sides
 
 
 def _distance(a: Point, b: Point) -> int:

@@ -45,7 +45,10 @@ def strips_of(wall: Wall, courses: Sequence[Course], rules: Rules) -> Iterator[S
         (eave.low, "under the eave" if len(eaves) == 1 else f"under eave {number}")
         for number, eave in enumerate(sorted(eaves, key=lambda e: e.left), start=1)
     ]
-    above += [(roof.high, roof.y, "over the lower roof") for roof in roofs_of(wall, rules)]
+    above += [
+        (edge.high, edge.y, "over the step" if edge.kind == "step" else "over the lower roof")
+        for edge in roofs_of(wall, rules)
+    ]
     below = [(y, place) for y, place in below if bottom < y < height]
     above = [(y, edge, place) for y, edge, place in above if edge > bottom]
     for course in courses:

@@ -237,7 +237,7 @@ def planned(text: str) -> Plan:
 @pytest.mark.parametrize(
     ("siding", "held"),
     [
-        ("vinyl double 4", "sill-support channel along the bottom"),
+        ("vinyl double 4", "sill-support channel there"),
         ("fiber-cement 8-1/4", "a strip as thick as the starter"),
     ],
 )
@@ -247,9 +247,9 @@ def test_what_holds_a_first_course_that_is_ripped_is_told(siding: str, held: str
     walls = f"{wall % ('a', 0)}, {wall % ('b', 5)}"
     plan = planned(f"{{job: x, siding: {{material: {siding}}}, walls: [{walls}]}}")
     low, high = ([*hanging_notes(wall, plan)] for wall in plan.job.walls)
-    assert not [note for note in low if note.startswith("First course")]
-    (told,) = [note for note in high if note.startswith("First course")]
-    assert "the bottom edge of B1.1 is ripped" in told
+    assert not [note for note in low if note.startswith("Ripped foot")]
+    (told,) = [note for note in high if note.startswith("Ripped foot")]
+    assert "the bottom edge of B1.1 is cut" in told
     assert held in told
 
 

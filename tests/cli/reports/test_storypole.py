@@ -197,3 +197,23 @@ def test_a_sill_out_of_level_is_marked_and_told_at_both_sides() -> None:
         "left 7' 1\" / right 7' 1-1/4\"",
     )
     assert large == '36" × 48"'
+
+
+def test_steps_and_lower_roofs_are_marked() -> None:
+    """A foundation that steps up 24 in has its starter's top 2 in over the step."""
+    text = (
+        "{job: x, siding: {material: vinyl double 4}, walls: [{name: a, lower_edges: %s,"
+        " outline: [[0, 0], [100, 0], [100, 24], [140, 24], [140, 96], [0, 96]]}]}"
+    )
+    told = {}
+    for edge in ("ground", "roof"):
+        plan = make_plan(parse_job(text % edge, "x.yaml"), time_limit=1.0)
+        (pole,) = poles(plan)
+        told[edge] = {
+            (mark.height / INCH, mark.text)
+            for mark in pole.marks
+            if mark.kind in (MarkKind.FOOT, MarkKind.STARTER)
+        }
+    common = {(0, "bottom (A)"), (2, "top of starter strip (A)")}
+    assert told["ground"] == common | {(24, "step 1 (A)"), (26, "top of starter strip (A)")}
+    assert told["roof"] == common | {(24, "lower roof 1 (A)")}
