@@ -6,6 +6,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from lapwright.coursing import find_about_corners, find_about_courses, sliver_cure
+from lapwright.job.corners import readings_of
 from lapwright.job.field import job_of
 from lapwright.job.material import Family
 from lapwright.job.thermal import write_degrees
@@ -14,7 +15,7 @@ from lapwright.measure import Rounding, to_tape, write_length
 from lapwright.plan import NotchEdge
 from lapwright.seams.span import spanning
 from lapwright.seams.split import KEEP_OUT
-from lapwright.takeoff.area import is_clipped
+from lapwright.takeoff.area import gross_area, is_clipped, opening_area
 from lapwright.takeoff.movement import end_drawn_out, lap_opened
 from lapwright.takeoff.slab import step_ends
 
@@ -29,6 +30,10 @@ if TYPE_CHECKING:
     from lapwright.takeoff.run import Run
 
 
+_STEEP = 12
+"""A sill that rises more than one in so many is taken for a slip of the pen."""
+
+
 def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
     """List what the crew must know, each as one sentence.
 
@@ -40,6 +45,7 @@ def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
     return (
         *job.remarks,
         *_openings(job),
+        *_bare(job, layout),
         *_over_roofs(job),
         *_amid(job),
         *(line for part, laid in made for line in find_about_courses(part, laid)),
@@ -72,6 +78,15 @@ def _openings(job: Job) -> Iterator[str]:
                     f"{name}: no sill-support channel fits under a curve;"
                     " crimp the cut edge into the bent channel"
                 )
+            readings = readings_of(opening)
+            if readings is not None and not readings.is_level:
+                apart = abs(readings.sill[1] - readings.sill[0])
+                if apart * _STEEP > opening.width:
+                    yield (
+                        f"{name}: its sill is {write_length(apart, job.unit)} out of level"
+                        f" over {write_length(opening.width, job.unit)}; is one of the two"
+                        " readings wrong?"
+                    )
             if is_clipped(opening, wall):
                 yield f"{name}: runs past the wall's edge; only what is on the wall counts"
         for one, other in combinations(wall.openings, 2):
@@ -83,6 +98,23 @@ def _openings(job: Job) -> Iterator[str]:
                     f" {write_length(wide, job.unit)} by {write_length(high, job.unit)};"
                     " is one of them in the right place?"
                 )
+            elif (wide == 0 and high > 0) or (high == 0 and wide > 0):
+                yield (
+                    f"wall {wall.mark}, openings {one.name} and {other.name} touch: channel is"
+                    " planned round each, also where they touch; if they are joined, give them"
+                    " as one opening"
+                )
+
+
+def _bare(job: Job, layout: Layout) -> Iterator[str]:
+    """Report walls on which no piece of siding hangs."""
+    clad = {piece.wall for piece in layout.pieces}
+    for wall in job.walls:
+        if wall.mark not in clad:
+            why = "nothing fits between its edges, its openings and the gaps"
+            if gross_area(wall.outline) == opening_area(wall):
+                why = "its openings take all of it"
+            yield f"wall {wall.mark}: no siding is planned on it, for {why}; is it right?"
 
 
 def _over_roofs(job: Job) -> Iterator[str]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.job.material import Family, TrimRole
 from lapwright.job.soffit import PanelWay, Rip, SoffitEnd
-from lapwright.measure import write_length
+from lapwright.measure import Rounding, to_tape, write_length
 from lapwright.takeoff.surround import head_length
 
 if TYPE_CHECKING:
@@ -49,10 +49,14 @@ def _posts(job: Job, trim: Sequence[TrimPiece]) -> Iterator[str]:
         pieces = Counter((p.wall, p.place) for p in trim if p.role == role.value)
         for (wall, place), count in pieces.items():
             if count > 1:
-                lap = write_length(material.splice_lap, job.unit)
+                metric = job.unit.is_metric
+                lap = write_length(
+                    to_tape(material.splice_lap, job.unit, Rounding.NEAREST), job.unit
+                )
+                off, free = ("25 mm", "6 mm") if metric else ("1 in", "1/4 in")
                 how = (
-                    ", the upper over the lower; trim 1 in off its nail flanges, so that 1/4 in"
-                    " is left to move"
+                    f", the upper over the lower; trim {off} off its nail flanges, so that"
+                    f" {free} is left to move"
                     if job.siding.family is Family.LAPPED
                     else ""
                 )

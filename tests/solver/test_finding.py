@@ -169,3 +169,47 @@ def test_a_cut_that_slants_to_nothing_is_no_sliver() -> None:
     ]
     assert [low for low, _ in bevels] == [0, 0]
     assert not [line for line in plan.findings if "sliver" in line]
+
+
+LOOK = """
+{{job: Shed, siding: {{material: vinyl double 4}}, rules: {{{rules}}},
+walls: [{{name: Front, width: 12', height: 8', openings: [{openings}]}}]}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("openings", "rules", "told"),
+    [
+        # One in twelve over 36 in is 3 in; more than that is no sill that has settled.
+        ("{name: W, x: 36, sill: {left: 30, right: 33}, width: 36, height: 40}", "", None),
+        (
+            "{name: W, x: 36, sill: {left: 30, right: 33-1/8}, width: 36, height: 40}",
+            "",
+            'opening W: its sill is 3-1/8" out of level over 36"',
+        ),
+        (
+            "{name: W, x: 36, sill: 30, width: 36, height: 40},"
+            " {name: V, x: 72, sill: 30, width: 36, height: 40}",
+            "",
+            "openings W and V touch",
+        ),
+        (
+            "{name: W, x: 36, sill: 30, width: 36, height: 40},"
+            " {name: V, x: 72-1/16, sill: 30, width: 36, height: 40}",
+            "",
+            None,
+        ),
+        ("{name: G, x: 0, sill: 0, width: 144, height: 96}", "", "its openings take all of it"),
+        ("", "end_gap: 80", "nothing fits between its edges"),
+    ],
+)
+def test_what_may_be_a_slip_of_the_pen_is_asked(
+    openings: str, rules: str, told: str | None
+) -> None:
+    """Readings far apart, windows side by side, and walls without siding are told."""
+    words = ("out of level", "touch", "no siding is planned")
+    job = parse_job(LOOK.format(openings=openings, rules=rules), "job.yaml")
+    plan = make_plan(job, time_limit=1.0)
+    found = [line for line in plan.findings if any(word in line for word in words)]
+    assert len(found) == (told is not None)
+    assert all(told is not None and told in line for line in found)

@@ -14,7 +14,7 @@ from lapwright.job.openings import judge_opening, opening_of
 from lapwright.job.outline import crossing_edges, twice_area, wall_outline
 from lapwright.job.wall import Point
 from lapwright.job.zones import judge_zones
-from lapwright.measure import Ticks, Unit, write_length
+from lapwright.measure import FOOT, Ticks, Unit, write_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -30,6 +30,10 @@ if TYPE_CHECKING:
     Path = tuple[str | int, ...]
 
 
+_LONGEST = 1000 * FOOT
+"""A wall longer than this is taken for a slip of the pen. [ticks]"""
+
+
 def judge_wall(document: Document, position: int, wall: WallForm) -> Iterator[Finding]:
     """Find what is wrong with one wall: its shape, and openings outside of it."""
     path: Path = ("walls", position)
@@ -39,7 +43,12 @@ def judge_wall(document: Document, position: int, wall: WallForm) -> Iterator[Fi
         return
     outline, moved = wall_outline(wall)
     unit = _unit(document)
-    top = max(p.y for p in outline)
+    wide, top = max(p.x for p in outline), max(p.y for p in outline)
+    for key, length in (("width", wide), ("height", top)):
+        if length > _LONGEST:
+            found = f"a wall whose {key} is {write_length(length, unit)}"
+            place = document.place((*path, key if getattr(wall, key) else "outline"))
+            yield Finding(place, found, "at most 1000 ft, in the right unit")
     if wall.start is not None and wall.start >= top:
         found = f"the first course at {write_length(wall.start, unit)}"
         wanted = f"a start below the wall's top at {write_length(top, unit)}"

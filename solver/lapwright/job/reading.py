@@ -111,7 +111,9 @@ def _judged(document: Document) -> JobForm:
     try:
         form = JobForm.model_validate(document.data, context=context)
     except ValidationError as error:
-        findings += (_finding(document, details) for details in error.errors())
+        # Of a value that may be a word or a list, a list is not wrong for being no word.
+        errors = (e for e in error.errors() if not any(map(_is_word, e["loc"])))
+        findings += (_finding(document, details) for details in errors)
     # Walls that can be read are judged even where others cannot, so that the crew
     # gets all of the findings in one go.
     for position, wall in _walls(document.data):
@@ -352,9 +354,13 @@ def _wall(
     )
 
 
+def _is_word(step: str | int) -> bool:
+    return str(step).startswith("literal[")
+
+
 def _finding(document: Document, details: ErrorDetails) -> Finding:
     """Turn one error of the form into a finding in the crew's words."""
-    path = tuple(details["loc"])
+    path = tuple(step for step in details["loc"] if not str(step).startswith("list["))
     kind, context = details["type"], details.get("ctx", {})
     if kind == "extra_forbidden":
         known = _known_keys(path[:-1])

@@ -97,6 +97,13 @@ BROKEN: list[tuple[str, str, str]] = [
     (HEAD + WALLS.replace("24'", "-3"), "walls[1].width", "a length that is not negative"),
     (HEAD + WALLS.replace("24'", "0"), "walls[1].width", "a length above zero"),
     (HEAD + WALLS.replace("24'", "[1]"), "walls[1].width", "found a list"),
+    (HEAD + WALLS.replace("24'", "24000'"), "walls[1].width", "at most 1000 ft, in the right"),
+    (HEAD + WALLS + "    lower_edges: earth\n", "walls[1].lower_edges", "'roof' or 'ground'"),
+    (
+        HEAD + "  exposures: [0, 5]\n" + WALLS,
+        "siding.exposures[1]: found '0'",
+        "a length above zero",
+    ),
     (HEAD + WALLS.replace("24'", "1/3"), "walls[1].width", "whole number of 1/64 in"),
     (HEAD + "walls: []\n", "4:8: walls", "at least one entry"),
     (HEAD + "walls:\n  -\n", "walls[1]", "found nothing, wanted a group of keys"),
