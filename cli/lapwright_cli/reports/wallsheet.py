@@ -446,14 +446,21 @@ class _Part:
             max(x for x, _ in spots),
             max(y for _, y in spots),
         )
+        dot = self._amid(piece)
+        wide, tall = text_width(label, LEAST) + 4, LEAST * CAPITAL + 2.5
+        # Of a long piece the label stands near the dot, not beyond an end far away.
+        round_it = Box(
+            max(round_it.left, dot[0] - wide),
+            round_it.low,
+            min(round_it.right, dot[0] + wide),
+            round_it.high,
+        )
         free = [
             Box(self.x(o.x) + 1, self.y(o.head) + 1, self.x(o.right) - 1, self.y(o.sill) - 1)
             for o in self.sheet.wall.openings
         ]
-        wide, tall = text_width(label, LEAST) + 4, LEAST * CAPITAL + 2.5
         paper = Box(0, 0, self.clip.width, self.clip.height)
         place = beside(round_it, wide, tall, free, outline, self.taken, paper)
-        dot = self._amid(piece)
         if place is None:
             self._dot(*dot)
             return
