@@ -83,6 +83,8 @@ def _soffits(job: Job, panels: Sequence[SoffitPanel]) -> Iterator[str]:
     if job.head_flashing:
         kinds = ", ".join(kind.value for kind in job.head_flashing)
         yield f"head flashing over: {kinds}"
+    if job.band_flashing:
+        yield "head flashing along the upper edges of belly bands"
     for soffit in job.soffits:
         length, depth = (write_length(v, job.unit) for v in (soffit.length, soffit.depth))
         count = sum(panel.soffit == soffit.mark for panel in panels)

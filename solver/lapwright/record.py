@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 from lapwright import __version__
 from lapwright.job.labour import MINUTES
 from lapwright.job.material import HUNG_WITH_SIDING, MONEY, TrimRole
-from lapwright.job.wall import LowerEdge
+from lapwright.job.wall import FlashedKind, LowerEdge
 from lapwright.measure import (
     INCH,
     MILLIMETRE,
@@ -151,7 +151,10 @@ def job_record(job: Job) -> dict[str, Any]:
         "supplies": _supplies(job),
         "estimating": _estimating(job),
         "eave_trim": job.eave_trim.value,
-        "head_flashing": [kind.value for kind in job.head_flashing],
+        "head_flashing": [
+            *(kind.value for kind in job.head_flashing),
+            *((FlashedKind.BELLY_BAND.value,) if job.band_flashing else ()),
+        ],
         **_labour(job),
         **_stickers(job),
         "walls": [_wall(wall) for wall in job.walls],

@@ -90,10 +90,11 @@ def _bands(job: Job) -> Iterator[str]:
         for wall in job.walls
         if any(above.low > below.high for below, above in pairwise(wall.zones))
     ]
-    if banded:
+    planned = job.band_flashing and job.trim_for(TrimRole.HEAD_FLASHING) is not None
+    if banded and not planned:
         yield (
             f"wall {', '.join(banded)}: the upper edge of a belly band wants Z-flashing, which"
-            " is not planned; flash it by the maker's instructions"
+            " is not planned; belly band under head_flashing would plan it"
         )
 
 

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import jsonschema
 import pytest
 
+from lapwright.check import plan_schema, recount
 from lapwright.job.reading import parse_job
+from lapwright.measure import INCH
 from lapwright.planning import make_plan
+from lapwright.record import plan_record
 
 
 def told(text: str) -> tuple[str, ...]:
@@ -53,6 +57,26 @@ def test_a_belly_band_wants_flashing() -> None:
     text = "walls: [{name: a, width: 60, height: 96, zones: [{top: 40, band: BAND}, {}]}]"
     assert any("Z-flashing" in line for line in told(text.replace("BAND", "8")))
     assert not any("Z-flashing" in line for line in told(text.replace(", band: BAND", "")))
+
+
+def test_flashing_on_a_belly_band_is_cut_like_the_band() -> None:
+    """30 ft of band less 3/8 in at either end; pieces of 10 ft lap 4 in and reach 116 in.
+
+    360 - 3/4 = 359-1/4 in take three pieces of 120, and 359-1/4 - 3 x 116 = 11-1/4 in: no
+    rest is shorter than a foot, so that the third gives 3/4 in to the fourth.
+    """
+    text = (
+        "{job: x, siding: {material: vinyl double 4}, head_flashing: [belly band], walls:"
+        " [{name: a, width: 30', height: 96, zones: [{top: 40, band: 8}, {}]}]}"
+    )
+    plan = make_plan(parse_job(text, "x.yaml"), time_limit=1.0)
+    record = plan_record(plan)
+    assert recount(record) == ()
+    jsonschema.validate(record, plan_schema())
+    flashing = [piece for piece in plan.trim if piece.role == "head_flashing"]
+    assert {piece.place for piece in flashing} == {"on the band over zone 1"}
+    assert [piece.length / INCH for piece in flashing] == [120, 120, 119.25, 12]
+    assert not any("Z-flashing" in line for line in plan.findings)
 
 
 SOFFIT = "walls: [{name: a, width: 60, height: 16}], soffits: [{name: s, wall: a, "

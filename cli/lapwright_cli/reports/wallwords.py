@@ -38,7 +38,12 @@ def wall_facts(wall: Wall, plan: Plan) -> tuple[str, ...]:
         f"{many} pieces of siding, {sum(s.wall == wall.mark for s in plan.seams)} seams",
         *(
             ("black bars over openings: head flashing",)
-            if any(p.role == "head_flashing" and p.wall == wall.mark for p in plan.trim)
+            if any(
+                p.role == "head_flashing"
+                and p.wall == wall.mark
+                and p.place.startswith("over ")
+                for p in plan.trim
+            )
             else ()
         ),
         *(

@@ -137,6 +137,8 @@ def _stretches(
         for height, length in _bands(wall):
             fit = to_tape(length - 2 * job.rules.band_gap, job.unit, Rounding.DOWN)
             yield board_of(job, height), wall.mark, fit
+            if job.band_flashing:
+                yield job.trim_for(TrimRole.HEAD_FLASHING), wall.mark, fit
         for channel, length in _channels(wall, job):
             yield channel, wall.mark, to_tape(length, job.unit, Rounding.UP)
         for opening in wall.openings:

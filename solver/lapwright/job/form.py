@@ -32,7 +32,7 @@ from lapwright.job.value import (
     read_signed_length,
     show,
 )
-from lapwright.job.wall import OpeningKind
+from lapwright.job.wall import FlashedKind
 from lapwright.job.wall_form import SoffitForm, WallForm
 from lapwright.measure import Ticks, Unit
 
@@ -141,7 +141,7 @@ class JobForm(Form):
         EstimatingForm()
     )
     eave_trim: EaveTrim = EaveTrim.SILL_CHANNEL
-    head_flashing: list[OpeningKind] = []
+    head_flashing: list[FlashedKind] = []
     labour: Annotated[LabourForm | None, BeforeValidator(_group_or_none)] = None
     stickers: Annotated[StickersForm | None, BeforeValidator(_group_or_none)] = None
     walls: Annotated[list[WallForm], Field(min_length=1)]

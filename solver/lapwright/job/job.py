@@ -75,6 +75,8 @@ class Job:
     """What takes the siding's top edge under an eave."""
     head_flashing: tuple[OpeningKind, ...] = ()
     """Kinds of opening that get flashing over their heads."""
+    band_flashing: bool = False
+    """Whether belly bands get flashing along their upper edges."""
     soffits: tuple[Soffit, ...] = ()
     remarks: tuple[str, ...] = ()
     """What the reading had to assume or change, to be shown in every report."""

@@ -28,7 +28,7 @@ from lapwright.job.outline import wall_outline, wall_zones
 from lapwright.job.rules import Rules
 from lapwright.job.soffits import OF_SOFFITS, judge_soffits, make_soffits
 from lapwright.job.value import show
-from lapwright.job.wall import Wall, mark_at
+from lapwright.job.wall import FlashedKind, OpeningKind, Wall, mark_at
 from lapwright.job.wall_form import WallForm
 from lapwright.measure import INCH, MILLIMETRE, Ticks, Unit, write_length
 
@@ -176,7 +176,12 @@ def build_job(form: JobForm) -> Job:
         trim=trim,
         rules=rules,
         eave_trim=form.eave_trim,
-        head_flashing=tuple(form.head_flashing),
+        head_flashing=tuple(
+            OpeningKind(kind.value)
+            for kind in form.head_flashing
+            if kind is not FlashedKind.BELLY_BAND
+        ),
+        band_flashing=FlashedKind.BELLY_BAND in form.head_flashing,
         soffits=make_soffits(form, walls),
         remarks=tuple(remarks),
         thermal=thermal,

@@ -49,6 +49,16 @@ class OpeningKind(StrEnum):
     VENT = "vent"
 
 
+class FlashedKind(StrEnum):
+    """What may get flashing along its upper edge: kinds of opening, and belly bands."""
+
+    WINDOW = "window"
+    DOOR = "door"
+    GARAGE_DOOR = "garage door"
+    VENT = "vent"
+    BELLY_BAND = "belly band"
+
+
 class OpeningShape(StrEnum):
     """The shape of an opening in its box."""
 

@@ -151,6 +151,10 @@ def _bands(wall: Wall, job: Job) -> Iterator[_Made]:
             length = to_tape(right - left - 2 * job.rules.band_gap, job.unit, Rounding.DOWN)
             stretch = Stretch(TrimRole.BELLY_BAND, wall.mark, f"over zone {number}", length)
             yield stretch, job.band_trim(Ticks(above.low - below.high))
+            if job.band_flashing:
+                place = f"on the band over zone {number}"
+                flashing = Stretch(TrimRole.HEAD_FLASHING, wall.mark, place, length)
+                yield flashing, job.trim_for(TrimRole.HEAD_FLASHING)
 
 
 def _gaps(
