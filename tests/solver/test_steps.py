@@ -121,3 +121,22 @@ def test_a_lower_roof_is_kept_clear_of(
     roof, side = plan.findings[:2]
     assert roof.endswith("say lower_edges: ground")
     assert side.startswith(f'wall A: ends upright at 100" from its left, 0" to {step}" up')
+
+
+@pytest.mark.parametrize(
+    "outline",
+    [
+        # A step of 1/4 in is lower than the 1/2 in that siding keeps off a roof.
+        "[[0, 34-1/4], [58, 34-1/4], [58, 34-1/2], [223, 34-1/2], [223, 0], [251, 0],"
+        " [251, 101], [0, 101]]",
+        "[[0, 0], [28, 0], [28, 34-1/2], [193, 34-1/2], [193, 34-1/4], [251, 34-1/4],"
+        " [251, 101], [0, 101]]",
+    ],
+)
+def test_a_step_within_the_clearance_parts_no_course(outline: str) -> None:
+    """Beside the roof siding goes on through the height in which the roof steps."""
+    text = "{job: x, siding: {material: vinyl double 4}, walls: [{name: a, outline: " + outline
+    plan = make_plan(parse_job(text + "}]}", "job.yaml"), time_limit=1.0)
+    assert recount(plan_record(plan)) == ()
+    # The course from 32 in on is one run, along the roof and down beside it.
+    assert {piece.run for piece in plan.siding if piece.course == 5} == {1}

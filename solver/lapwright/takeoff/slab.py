@@ -118,6 +118,10 @@ class Level:
     """Whether the wall goes on past its left end, up from an eave or down from a roof."""
     open_right: bool
     """Whether the wall goes on past its right end, up from an eave or down from a roof."""
+    riser_left: bool = False
+    """Whether a plumb side goes up from its left end, over which the wall may go on."""
+    riser_right: bool = False
+    """Whether a plumb side goes up from its right end, over which the wall may go on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,7 +268,18 @@ def roofs_of(wall: Wall, rules: Rules) -> tuple[Level, ...]:
     if wall.lower_edges is LowerEdge.GROUND:
         kind, clear = "step", 0
     return tuple(
-        Level(kind, a.x, b.x, a.y, a.y, a.y + clear, before.y < a.y, after.y < a.y)
+        Level(
+            kind,
+            a.x,
+            b.x,
+            a.y,
+            a.y,
+            a.y + clear,
+            open_left=before.y < a.y,
+            open_right=after.y < a.y,
+            riser_left=before.y > a.y and before.x == a.x,
+            riser_right=after.y > a.y and after.x == b.x,
+        )
         for before, a, b, after in _levels(wall.outline)
         if a.x < b.x and a.y > wall.bottom
     )
@@ -411,9 +426,12 @@ def _clear_of(left: Boundary, right: Boundary, levels: Sequence[Level]) -> Itera
             if not a.twice < level.left + level.right < b.twice:
                 kept.append((a, b))
                 continue
-            if level.open_left:
+            # A step lower than the clearance ends within it, and the wall goes on over it.
+            over_left = level.riser_left and a.twice < 2 * level.left
+            over_right = level.riser_right and b.twice > 2 * level.right
+            if level.open_left or over_left:
                 kept.append((a, upright(level.left, "level")))
-            if level.open_right:
+            if level.open_right or over_right:
                 kept.append((upright(level.right, "level"), b))
         parts = kept
     return parts
