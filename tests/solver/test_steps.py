@@ -140,3 +140,15 @@ def test_a_step_within_the_clearance_parts_no_course(outline: str) -> None:
     assert recount(plan_record(plan)) == ()
     # The course from 32 in on is one run, along the roof and down beside it.
     assert {piece.run for piece in plan.siding if piece.course == 5} == {1}
+
+
+def test_the_recount_wants_the_starter_of_a_step() -> None:
+    """Without it, or with a starter where the course is ripped, the plan is found at fault."""
+    whole = plan_record(planned(24, "lower_edges: ground"))
+    whole["trim"] = [p for p in whole["trim"] if p["place"] != "along step 1"]
+    assert any("trim starter of wall A" in told for told in recount(whole))
+    ripped = plan_record(planned(20, "lower_edges: ground"))
+    for piece in ripped["trim"]:
+        if piece["place"].startswith("along step 1"):
+            piece["role"], piece["material"] = "starter", "starter strip"
+    assert any("trim starter of wall A" in told for told in recount(ripped))

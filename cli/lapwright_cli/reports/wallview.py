@@ -25,6 +25,7 @@ from lapwright_cli.reports.dimensions import (
 )
 from lapwright_cli.reports.labels import inside
 from lapwright_cli.reports.poles import clad_courses
+from lapwright_cli.reports.wallwords import opening_size
 from lapwright_cli.reports.writing import on_tape, plain
 
 if TYPE_CHECKING:
@@ -206,7 +207,7 @@ def _view_opening(
 ) -> OpeningView:
     width, height = mm(opening.width), mm(opening.height)
     x, y = mm(opening.x), down(opening.head)
-    size = f"{on_tape(opening.width, unit)} × {on_tape(opening.height, unit)}"
+    size = opening_size(opening, unit)
     texts = [_fitted(plain(opening.name), width, letter)]
     if len(size) * letter * LETTER < 0.94 * width and height > 3.4 * letter:
         texts.append(size)
