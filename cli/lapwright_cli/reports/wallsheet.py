@@ -29,7 +29,7 @@ from lapwright_cli.reports.drawing import (
 )
 from lapwright_cli.reports.labels import Box, beside, inside
 from lapwright_cli.reports.poles import MarkKind, clad_courses, wall_marks
-from lapwright_cli.reports.wallwords import opening_size
+from lapwright_cli.reports.wallwords import opening_size, seam_span
 from lapwright_cli.reports.writing import on_wall, plain
 
 if TYPE_CHECKING:
@@ -414,7 +414,10 @@ class _Part:
             piece = pieces.get(seam.left) or pieces.get(seam.right)
             if seam.wall != self.sheet.wall.mark or piece is None:
                 continue
-            x, top, foot = self.x(seam.x), self.y(piece.y + piece.height), self.y(piece.y)
+            low, high = seam_span(seam, self.sheet.wall, self.sheet.plan)
+            if low >= high:
+                continue
+            x, top, foot = self.x(seam.x), self.y(high), self.y(low)
             self.clip.line(x, top, x, foot, 1.4)
             for y, way in ((top, 1), (foot, -1)):
                 self.clip.area(((x - 2.2, y), (x + 2.2, y), (x, y + 3.4 * way)), "black", 0)

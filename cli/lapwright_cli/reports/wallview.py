@@ -25,7 +25,7 @@ from lapwright_cli.reports.dimensions import (
 )
 from lapwright_cli.reports.labels import inside
 from lapwright_cli.reports.poles import clad_courses
-from lapwright_cli.reports.wallwords import opening_size
+from lapwright_cli.reports.wallwords import opening_size, seam_span
 from lapwright_cli.reports.writing import on_tape, plain
 
 if TYPE_CHECKING:
@@ -111,7 +111,6 @@ def view_wall(wall: Wall, plan: Plan) -> WallView:
     width, height = mm(wall.width), mm(wall.height)
     # On a printed page a seventieth of its width, or a fortieth of its height, can be read.
     letter = max(round(0.62 * exposure), width // 72, height // 40)
-    heights = {piece.label: piece.height for piece in pieces}
 
     def down(y: int) -> int:
         return height - mm(y)
@@ -137,13 +136,11 @@ def view_wall(wall: Wall, plan: Plan) -> WallView:
         bands=tuple(_bands(wall, down)),
         below=tuple(_below(wall, exposure, down)),
         seams=tuple(
-            (
-                mm(seam.x),
-                down(_base(pieces, seam.left) + heights[seam.left]),
-                down(_base(pieces, seam.left)),
-            )
+            (mm(seam.x), down(high), down(low))
             for seam in plan.seams
             if seam.wall == wall.mark
+            for low, high in (seam_span(seam, wall, plan),)
+            if low < high
         ),
         openings=tuple(_view_opening(opening, letter, down, unit) for opening in wall.openings),
         caps=tuple(
@@ -237,7 +234,3 @@ def _fitted(text: str, width: int, letter: int) -> str:
     if len(text) <= most:
         return text
     return f"{text[: most - 1]}…" if most > 2 else ""
-
-
-def _base(pieces: list[SidingPiece], label: str) -> int:
-    return next(int(piece.y) for piece in pieces if piece.label == label)

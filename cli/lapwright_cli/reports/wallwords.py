@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lapwright.job.corners import readings_of
+from lapwright.job.corners import corners_of, readings_of
 from lapwright_cli.reports.poles import clad_courses
 from lapwright_cli.reports.writing import area, on_tape, on_wall, plain
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from lapwright.job.soffit import Soffit
     from lapwright.job.wall import Opening, Wall
     from lapwright.measure import Unit
-    from lapwright.plan import Plan, SidingPiece, SoffitPanel
+    from lapwright.plan import Plan, Seam, SidingPiece, SoffitPanel
 
 
 def wall_name(wall: Wall) -> str:
@@ -135,6 +135,29 @@ def seams_of(own: Sequence[SidingPiece], plan: Plan) -> tuple[int, ...]:
     first = own[0]
     found = (s.x for s in plan.seams if (s.wall, s.course) == (first.wall, first.course))
     return tuple(sorted(found))
+
+
+def seam_span(seam: Seam, wall: Wall, plan: Plan) -> tuple[int, int]:
+    """Give foot and top of a seam above the wall's bottom, but for what an opening takes.
+
+    Returns
+    -------
+    tuple of int
+        Equal where an opening takes all of it. [ticks]
+    """
+    piece = next(piece for piece in plan.siding if piece.label == seam.left)
+    foot, top = int(piece.y), int(piece.y + piece.height)
+    for opening in wall.openings:
+        corners = corners_of(opening)
+        at = [
+            a.y + (b.y - a.y) * (seam.x - a.x) // (b.x - a.x)
+            for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)
+            if (a.x <= seam.x) != (b.x <= seam.x)
+        ]
+        if at and min(at) < top and foot < max(at):
+            # A seam that goes on under and over the opening is told by its upper part.
+            foot, top = (max(at), top) if max(at) < top else (foot, max(min(at), foot))
+    return foot, top
 
 
 def soffit_name(soffit: Soffit) -> str:

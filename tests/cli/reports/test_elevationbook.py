@@ -18,6 +18,7 @@ from lapwright_cli.reports.elevationbook import book_data, elevations_pdf
 from lapwright_cli.reports.hanging import hanging_notes
 from lapwright_cli.reports.poles import clad_courses
 from lapwright_cli.reports.wallsheet import LEAST, draw_wall
+from lapwright_cli.reports.wallwords import seam_span
 from lapwright_cli.reports.writing import on_tape, on_wall
 from tests.cli.reports.reading_back import NAMES, pages, size
 from tests.cli.reports.small_plan import LABELS, PLAN, renamed
@@ -269,6 +270,21 @@ def test_joint_flashing_is_told_by_the_wall() -> None:
     assert not [note for note in short if note.startswith("Joint flashing")]
     (counted,) = [line for line in plan.supplies if line.name == "joint flashing"]
     assert counted.quantity == len(plan.seams) > 1
+
+
+def test_a_seam_over_an_opening_is_drawn_above_it() -> None:
+    """A garage door of 16 ft up to 84 in: the course from 80 in on has its seam over it.
+
+    Where the seam is clear of it, the whole height of a course of 8 in is drawn.
+    """
+    plan = planned(
+        "{job: x, siding: {material: vinyl double 4}, walls: [{name: a, width: 24', height: 9',"
+        " openings: [{name: G, kind: garage door, x: 4', sill: 0, width: 16', height: 84}]}]}"
+    )
+    (wall,) = plan.job.walls
+    spans = {seam.course: seam_span(seam, wall, plan) for seam in plan.seams}
+    assert spans[11] == (84 * INCH, 88 * INCH)
+    assert spans[12] == (88 * INCH, 96 * INCH)
 
 
 def test_the_tables_tell_pieces_trim_and_heights() -> None:
