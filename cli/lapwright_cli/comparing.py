@@ -30,7 +30,7 @@ def asked_stock(texts: Sequence[str], job: Job) -> tuple[StockLength, ...]:
     AskingError
         A text is no length or price, a length comes twice, or only some have a price.
     """
-    own = {stock.length: stock for stock in job.siding.stock}
+    own = {stock.length: stock for stock in job.siding.stock if not stock.is_on_hand}
     found: dict[Ticks, StockLength] = {}
     for text in texts:
         length_text, at, price_text = text.partition("@")

@@ -92,9 +92,10 @@ def length_variants(job: Job, stock: Sequence[StockLength] = ()) -> tuple[Varian
     job
         The job.
     stock
-        Stock lengths to compare; those of the job, if none are given.
+        Stock lengths to compare; those of the job, if none are given.  What the job has on
+        hand stays, where these have prices and one of them is longer.
     """
-    lengths = tuple(sorted(stock or job.siding.stock, key=lambda s: s.length))
+    lengths = tuple(sorted(_with_on_hand(stock, job), key=lambda s: s.length))
     first = f"{job.siding.name}: " if job.further else ""
     variants = [
         Variant(first + _together(chosen, job), with_stock(job, job.siding.name, chosen))
@@ -111,6 +112,18 @@ def length_variants(job: Job, stock: Sequence[StockLength] = ()) -> tuple[Varian
             if len(chosen) < len(siding.stock)
         )
     return tuple(variants)
+
+
+def _with_on_hand(stock: Sequence[StockLength], job: Job) -> tuple[StockLength, ...]:
+    """Add what is on hand to stock lengths that are asked for."""
+    if not stock:
+        return job.siding.stock
+    if any(s.price is None for s in stock):
+        return tuple(stock)
+    longest = max(s.length for s in stock)
+    asked = {s.length for s in stock}
+    there = (s for s in job.siding.stock if s.is_on_hand and s.length not in asked)
+    return (*stock, *(s for s in there if s.length < longest))
 
 
 def with_stock(job: Job, name: str, stock: tuple[StockLength, ...]) -> Job:
@@ -268,7 +281,8 @@ def _start_words(start: int, unit: Unit) -> str:
 
 
 def _together(stock: Sequence[StockLength], job: Job) -> str:
-    return " + ".join(_bought(s.length, job.unit) for s in stock)
+    # What is on hand is there with each and tells none apart.
+    return " + ".join(_bought(s.length, job.unit) for s in stock if not s.is_on_hand)
 
 
 def _choices(stock: Sequence[StockLength]) -> Iterator[tuple[StockLength, ...]]:

@@ -19,6 +19,7 @@ from lapwright_cli.reports.sheets import (
     cut_sheets,
     form,
     gaps,
+    is_leftover,
     straight_to_the_wall,
 )
 from lapwright_cli.reports.sketches import draw_pieces
@@ -118,7 +119,7 @@ def _take(
         yield {
             "material": breakable(heading(material)),
             "length": (
-                ("leftover of " if _is_leftover(stock, material) else "")
+                ("leftover of " if is_leftover(stock, material) else "")
                 + _stock(stock, plan.job.unit)
             ),
             "count": str(sum(bar.stock == stock for bar in material.bars)),
@@ -130,10 +131,6 @@ def _stock(stock: int, unit: Unit) -> str:
     """Write a stock length as it is bought and as the tape shows it."""
     tape = on_tape(stock, unit)
     return tape if unit.is_metric else f"{on_wall(stock, unit)} ({tape})"
-
-
-def _is_leftover(stock: int, material: MaterialPlan) -> bool:
-    return any(line.on_hand for line in material.order if line.stock == stock)
 
 
 def _sheet(
@@ -155,7 +152,7 @@ def _sheet(
     bars_so_far = sheet.bars_before + many
     pieces_so_far = sheet.pieces_before + many * len(bar.cuts)
     all_pieces = sum(len(b.cuts) for b in sheet.material.bars)
-    kind = "leftover" if _is_leftover(bar.stock, sheet.material) else "stock length"
+    kind = "leftover" if sheet.is_leftover else "stock length"
     end_words = [_ends(cut, bar, own.get(cut.label)) for cut in bar.cuts]
     return {
         "number": str(sheet.number),

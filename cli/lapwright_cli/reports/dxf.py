@@ -16,10 +16,16 @@ from lapwright.job.wall import OpeningShape
 from lapwright.measure import INCH, MILLIMETRE
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cutsheets import number_ranges
-from lapwright_cli.reports.figures import kerf_of
 from lapwright_cli.reports.panels import panel_corners
 from lapwright_cli.reports.sheets import CutSheet, crosscuts, cut_sheets, gaps
-from lapwright_cli.reports.writing import heading, on_tape, plain, plural, stock_words
+from lapwright_cli.reports.writing import (
+    heading,
+    kerf_of,
+    on_tape,
+    plain,
+    plural,
+    stock_words,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -216,8 +222,9 @@ def _draw_sheet(
     kerf = kerf_of(each.material, plan)
     sheet.ring("stock", ((0, y), (bar.stock, y), (bar.stock, y + high), (0, y + high)))
     bars = f"{'bar' if many == 1 else 'bars'} {number_ranges(b.number for b in each.bars)}"
+    kind = "leftover" if each.is_leftover else "stock length"
     told = (
-        f"Sheet {each.number}: {plural(many, 'stock length')} of"
+        f"Sheet {each.number}: {plural(many, kind)} of"
         f" {stock_words(bar.stock, unit)}, {heading(each.material)}, {bars}"
     )
     sheet.words(0, y + high + high // 4, told)

@@ -241,7 +241,9 @@ def _convention(siding: Siding, plan: Plan) -> list[str]:
     cut = str(sum(line.count for line in order))
     lengths = {line.stock for line in order if line.count}
     if len(lengths) > 1:
-        cut += f" of {len(lengths)} lengths"
+        # Pieces of several lengths are not so many of the longest.
+        whole = -(-sum(line.count * line.stock for line in order) // siding.longest)
+        cut += f" of {len(lengths)} lengths, as long as {whole}"
     longest = on_tape(siding.longest, plan.job.unit)
     of = f" of {plain(siding.name)}" if len(plan.job.sidings) > 1 else ""
     waste = share(plan.job.estimating.waste, 1)

@@ -68,7 +68,7 @@ def _order(name: str, materials: Sequence[MaterialPlan], plan: Plan) -> Table:
         (
             role_words(material.role),
             plain(material.name),
-            stock_words(line.stock, plan.job.unit),
+            ("on hand: " if line.on_hand else "") + stock_words(line.stock, plan.job.unit),
             Fraction(line.stock, unit.ticks),
             line.count,
             line.spare,
@@ -125,7 +125,7 @@ def _on_hand(plan: Plan) -> Table:
         (
             role_words(each.role),
             plain(each.material),
-            stock_words(each.stock, plan.job.unit),
+            ("on hand: " if each.free else "") + stock_words(each.stock, plan.job.unit),
             Fraction(each.stock, unit.ticks),
             each.supply,
             each.used,

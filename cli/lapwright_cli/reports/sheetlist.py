@@ -7,7 +7,14 @@ from typing import TYPE_CHECKING
 
 from lapwright_cli.reports.cutsheets import number_ranges
 from lapwright_cli.reports.sheets import CutSheet, crosscuts, cut_sheets
-from lapwright_cli.reports.writing import kerf_of, on_tape, on_wall, plain, role_words
+from lapwright_cli.reports.writing import (
+    kerf_of,
+    on_tape,
+    on_wall,
+    plain,
+    plural,
+    role_words,
+)
 
 if TYPE_CHECKING:
     from lapwright.plan import Bar, Plan
@@ -42,13 +49,14 @@ def view_sheets(plan: Plan) -> tuple[SheetView, ...]:
 
 def _view(sheet: CutSheet, plan: Plan) -> SheetView:
     unit, bar, many = plan.job.unit, sheet.pattern, len(sheet.bars)
-    word = "stock length" if many == 1 else "stock lengths"
+    kind = "leftover" if sheet.is_leftover else "stock length"
     numbers = number_ranges(each.number for each in sheet.bars)
     return SheetView(
         number=sheet.number,
         what=(
-            f"{many} {word} of {on_wall(bar.stock, unit)}, {role_words(sheet.material.role)}:"
-            f" {plain(sheet.material.name)}; {'bar' if many == 1 else 'bars'} {numbers}"
+            f"{plural(many, kind)} of {on_wall(bar.stock, unit)},"
+            f" {role_words(sheet.material.role)}: {plain(sheet.material.name)};"
+            f" {'bar' if many == 1 else 'bars'} {numbers}"
         ),
         marks=_marks(bar, kerf_of(sheet.material, plan), plan),
         places=tuple(

@@ -41,6 +41,11 @@ class CutSheet:
         return tuple(bar.cuts[position].label for bar in self.bars)
 
     @property
+    def is_leftover(self) -> bool:
+        """Whether the stock lengths are leftovers on hand."""
+        return is_leftover(self.pattern.stock, self.material)
+
+    @property
     def is_uncut(self) -> bool:
         """Whether the stock length is one piece from end to end."""
         cuts = self.pattern.cuts
@@ -56,6 +61,11 @@ class Crosscut:
     keeps_left: bool
     """Whether the mark is the end of the piece at its left, so that the blade runs at
     its right; else it is the start of the piece at its right."""
+
+
+def is_leftover(stock: int, material: MaterialPlan) -> bool:
+    """Whether a stock length of a material is a leftover on hand."""
+    return any(line.on_hand for line in material.order if line.stock == stock)
 
 
 def crosscuts(bar: Bar, kerf: int) -> tuple[Crosscut, ...]:

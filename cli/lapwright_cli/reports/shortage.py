@@ -72,7 +72,9 @@ def _line(each: Without, plan: Plan) -> str:
 
 def _words(material: MaterialPlan, seams: int | None, plan: Plan) -> str:
     counts = " + ".join(
-        f"{line.bought} × {stock_words(line.stock, plan.job.unit)}" for line in material.order
+        f"{line.bought} × {stock_words(line.stock, plan.job.unit)}"
+        for line in material.order
+        if not line.on_hand
     )
     words = [counts, _worth(to_buy(material), material, plan)]
     if seams is not None:

@@ -88,8 +88,8 @@ def _material(material: MaterialPlan, plan: Plan) -> dict[str, Any]:
                 else f"{plural(line.cartons or 0, 'carton')} of {line.carton}",
                 "bought": str(line.bought),
                 "words": unbroken(_spare_words(line, plan)),
-                "each": "" if line.price is None else price(line.price, currency),
-                "cost": "" if line.cost is None else price(line.cost, currency),
+                "each": "" if not line.price else price(line.price, currency),
+                "cost": "" if not line.cost else price(line.cost, currency),
             }
             for line in material.order
         ],
@@ -98,6 +98,8 @@ def _material(material: MaterialPlan, plan: Plan) -> dict[str, Any]:
 
 def _spare_words(line: OrderLine, plan: Plan) -> str:
     """Say what is bought beyond the plan of a stock length, and what it covers."""
+    if line.on_hand:
+        return f"leftover: {line.count} planned, on hand, not to be bought."
     length = stock_words(line.stock, plan.job.unit)
     filling = line.bought - line.pieces
     words = f"{line.count} planned"
