@@ -20,6 +20,8 @@ siding:
 walls:
   - {name: Front, width: 24', height: 5'}
 """
+SHORT = ("--quiet", "--time-limit", "1", "--front", "1")
+"""What is asked here of a comparison does not hang on how long is searched."""
 run = CliRunner()
 
 
@@ -33,12 +35,22 @@ def shed(tmp_path: Path) -> Path:
 
 def test_by_default_the_lengths_of_the_job_and_their_mix_are_compared(shed: Path) -> None:
     """Two lengths make three variants; nothing is written without a folder."""
-    result = run.invoke(app, ["compare", str(shed), "--quiet"])
+    result = run.invoke(app, ["compare", str(shed), *SHORT])
     assert result.exit_code == 0, result.output
     for name in ("  12' 6\"  ", "  16'  ", "  12' 6\" + 16'  "):
         assert name in result.stdout
     assert "3 variants" in result.stdout
+    # Each run needs one seam, and the job lets none have more.
+    assert "What fewer seams cost, in the job as it stands" in result.stdout
+    assert "`extra_seams: 1` under `rules` would let each have one more" in result.stdout
     assert [path.name for path in shed.parent.iterdir()] == ["shed.yaml"]
+
+
+def test_what_fewer_seams_cost_is_left_out_where_it_is_not_wanted(shed: Path) -> None:
+    """With no seconds for it there is no word of it."""
+    result = run.invoke(app, ["compare", str(shed), *SHORT, "--front", "0"])
+    assert result.exit_code == 0, result.output
+    assert "fewer seams" not in result.stdout
 
 
 def test_lengths_materials_and_starts_are_asked_for(shed: Path) -> None:
@@ -49,7 +61,7 @@ def test_lengths_materials_and_starts_are_asked_for(shed: Path) -> None:
         [
             *("compare", str(shed), "--stock", "12' 6\"", "--stock", "20'@18.5"),
             *("--start", "0", "--start", "2", "--material", "vinyl double 5"),
-            *("--out", str(out), "--quiet"),
+            *("--out", str(out), *SHORT),
         ],
     )
     assert result.exit_code == 0, result.output
@@ -63,7 +75,7 @@ def test_lengths_materials_and_starts_are_asked_for(shed: Path) -> None:
 
 def test_a_start_above_a_wall_has_no_plan_and_says_why(shed: Path) -> None:
     """The other start is compared all the same; where no variant has a plan it is code 3."""
-    asked = ["compare", str(shed), "--stock", "16'", "--quiet", "--start", "6'"]
+    asked = ["compare", str(shed), "--stock", "16'", *SHORT, "--start", "6'"]
     result = run.invoke(app, [*asked, "--start", "0"])
     assert result.exit_code == 0, result.output
     assert 'wall Front: start 72" is not below its top' in result.stdout
@@ -74,7 +86,7 @@ def test_a_start_above_a_wall_has_no_plan_and_says_why(shed: Path) -> None:
 
 def test_a_start_below_the_bottom_and_the_best_are_starts(shed: Path) -> None:
     """A start may rip the first course, but not a whole one; the best is sought."""
-    asked = ["compare", str(shed), "--stock", "16'", "--quiet"]
+    asked = ["compare", str(shed), "--stock", "16'", *SHORT]
     asked += ["--start", "-2", "--start", "best", "--start", "-8"]
     result = run.invoke(app, asked)
     assert result.exit_code == 0, result.output
@@ -114,7 +126,7 @@ def test_a_material_that_the_job_does_not_go_with_says_why(shed: Path) -> None:
     """Heat and cold without a coefficient: none is known for butted planks."""
     shed.write_text(JOB + "thermal: {coldest: -20 F, hottest: 120 F}\n", "utf-8")
     result = run.invoke(
-        app, ["compare", str(shed), "--stock", "16'", "--material", "all", "--quiet"]
+        app, ["compare", str(shed), "--stock", "16'", "--material", "all", *SHORT]
     )
     assert result.exit_code == 0, result.output
     assert "gives no coefficient for it" in result.stdout

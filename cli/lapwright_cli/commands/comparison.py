@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -14,7 +15,10 @@ from lapwright_cli.commands.folder import write_all
 from lapwright_cli.commands.options import JobFile, PaperSize, Quiet, TimeLimit
 
 if TYPE_CHECKING:
+    from lapwright.front import Front
+    from lapwright.job.job import Job
     from lapwright.variant import Trial
+    from lapwright_cli.progress import Progress
 
 
 def compare(
@@ -43,6 +47,14 @@ def compare(
         typer.Option("--out", metavar="DIR", help="Folder for page, PDF and workbook."),
     ] = None,
     time_limit: TimeLimit = 5.0,
+    front: Annotated[
+        float,
+        typer.Option(
+            min=0.0,
+            metavar="SECONDS",
+            help="Look so long for what fewer seams cost in the job as it stands; 0: not.",
+        ),
+    ] = 10.0,
     paper: PaperSize = None,
     quiet: Quiet = False,
 ) -> None:
@@ -81,9 +93,23 @@ def compare(
             raise KeyboardInterrupt
         if all(trial.plan is None for trial in tried):
             raise NoPlanError(*(f"{t.variant.name}: {r}" for t in tried for r in t.reasons))
-        made = compare_trials(build_job(form), tried, time_limit)
+        base = build_job(form)
+        found = _fronts(base, front, watcher)
+        watcher.end()
+        made = compare_trials(base, tried, time_limit, found)
         if out is not None:
             files = comparison_files(made, paper or paper_for(form.unit))
             write_all(out, files)
             typer.echo(f"written to {out}: {', '.join(files)}", err=True)
         typer.echo(comparison_text(made), nl=False)
+
+
+def _fronts(job: Job, seconds: float, watcher: Progress) -> tuple[Front, ...]:
+    """Find what fewer seams cost; without a plan of the job, or stopped by hand, nothing."""
+    from lapwright.front import fronts
+
+    found: tuple[Front, ...] = ()
+    if seconds:
+        with until_stopped(), suppress(NoPlanError):
+            found = fronts(job, time_limit=seconds, watcher=watcher)
+    return found

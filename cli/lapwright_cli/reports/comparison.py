@@ -10,6 +10,7 @@ from lapwright.job.labour import MINUTES
 from lapwright.job.material import MONEY
 from lapwright.measure import Unit, write_decimal
 from lapwright_cli.reports.figures import Figures, figures_of
+from lapwright_cli.reports.front import FRONT_HEADING, front_lines
 from lapwright_cli.reports.writing import (
     MADE_BY,
     area,
@@ -25,11 +26,14 @@ from lapwright_cli.reports.writing import (
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    from lapwright.front import Front
     from lapwright.job.job import Job
     from lapwright.variant import Trial
     from lapwright_cli.reports.workbook import Cell
 
 CONVENTIONS_HEADING = "Pieces that the estimating conventions would order"
+FRONT_HEADING_OF_JOB = f"{FRONT_HEADING}, in the job as it stands"
+_FOR_ITS_SEAMS = " for its seams"
 _WORK = {
     "minutes_a_cut": "cut",
     "minutes_a_setup": "set-up",
@@ -68,6 +72,10 @@ class Comparison:
     failed: tuple[tuple[str, tuple[str, ...]], ...]
     """Name of every variant without a plan, and why."""
     notes: tuple[str, ...]
+    job: Job
+    """The job that all are variants of."""
+    fronts: tuple[Front, ...] = ()
+    """What fewer seams cost in the job as it stands, by siding; empty if not asked for."""
 
     @property
     def rows(self) -> tuple[tuple[str, ...], ...]:
@@ -79,7 +87,9 @@ class Comparison:
         )
 
 
-def compare_trials(job: Job, trials: Sequence[Trial], seconds: float) -> Comparison:
+def compare_trials(
+    job: Job, trials: Sequence[Trial], seconds: float, fronts: Sequence[Front] = ()
+) -> Comparison:
     """Lay what came of planning variants side by side.
 
     Parameters
@@ -90,6 +100,8 @@ def compare_trials(job: Job, trials: Sequence[Trial], seconds: float) -> Compari
         In the order in which they are told.
     seconds
         The time limit of each.
+    fronts
+        What fewer seams cost in the job as it stands, where that was looked for.
     """
     found = tuple(
         (plain(t.variant.name), figures_of(t.plan)) for t in trials if t.plan is not None
@@ -112,6 +124,8 @@ def compare_trials(job: Job, trials: Sequence[Trial], seconds: float) -> Compari
             if t.plan is None
         ),
         notes=tuple(_notes(job, found)),
+        job=job,
+        fronts=tuple(fronts),
     )
 
 
@@ -127,6 +141,8 @@ def comparison_text(comparison: Comparison) -> str:
         lines += [f"  {name}: {'; '.join(reasons)}" for name, reasons in comparison.failed]
     if comparison.conventions:
         lines += ["", CONVENTIONS_HEADING, *_table(as_texts(comparison.conventions))]
+    if comparison.fronts:
+        lines += ["", FRONT_HEADING_OF_JOB, *front_lines(comparison.fronts, comparison.job)]
     lines += ["", *(f"  - {note}" for note in comparison.notes)]
     return "\n".join(lines) + "\n"
 
@@ -282,7 +298,15 @@ def _range(figures: Figures) -> str:
 
 
 def _proof(figures: Figures) -> str:
-    return "proven" if figures.is_proven else f"at most {share(figures.gap, 1)} to save"
+    if figures.is_proven:
+        words = "proven"
+    else:
+        words = f"at most {share(figures.gap, 1)} to save" if figures.gap else "cost proven"
+    return words + _FOR_ITS_SEAMS if _is_for_its_seams(figures) else words
+
+
+def _is_for_its_seams(figures: Figures) -> bool:
+    return figures.seams > 0 and not figures.seams_too
 
 
 def _least(found: Sequence[tuple[str, Figures]]) -> list[str]:
@@ -316,7 +340,20 @@ def _area_words(trials: Sequence[Trial]) -> list[str]:
         return []
     gross, net = sum(w.gross for w in plan.walls), sum(w.net for w in plan.walls)
     unit = plan.job.unit
-    return [f"{area(gross, unit)} in all, {area(net, unit)} without the openings."]
+    words = [f"{area(gross, unit)} in all, {area(net, unit)} without the openings."]
+    if any(s.is_on_hand for siding in plan.job.sidings for s in siding.stock):
+        words.append("Leftovers on hand may be used in each; they cost nothing.")
+    return words
+
+
+def _bound_words(found: Sequence[tuple[str, Figures]]) -> str:
+    """Say of which seams a bound speaks where that differs."""
+    if not any(_is_for_its_seams(figures) for _, figures in found):
+        return ""
+    return (
+        " Both hold wherever the seams lie, but for where it says “for its seams”: there they"
+        " are of the seams as they are."
+    )
 
 
 def _notes(job: Job, found: Sequence[tuple[str, Figures]]) -> list[str]:
@@ -325,8 +362,10 @@ def _notes(job: Job, found: Sequence[tuple[str, Figures]]) -> list[str]:
         " stock: the length of the panels; order: siding and trim, all that is bought.",
         "set-ups: ways in which siding and trim are crosscut; cuts: crosscuts, slopes and rips"
         " of siding and trim, without notches; offcut: share of the panels, kerf included.",
-        "bound: no cutting of the siding's pieces comes to less than this, with the seams as"
-        " they are, before spare and cartons; proven: none of any material does.",
+        "bound: the siding comes to no less than this before spare and cartons, with these"
+        " stock lengths and the rules for seams kept as well; proven: no material comes to"
+        " less; cost proven: that, too, but whether fewer rules could be broken is not known."
+        + _bound_words(found),
     ]
     if any(f.by_area for _, f in found) and job.estimating is not None:
         waste = share(job.estimating.waste, 1)

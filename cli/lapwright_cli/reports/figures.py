@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from lapwright.job.field import job_of
 from lapwright.takeoff.convention import estimates
 from lapwright_cli.reports.sheets import crosscuts, setups
+from lapwright_cli.reports.writing import kerf_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -65,6 +66,8 @@ class Figures:
     [1/10000 or ticks]"""
     is_priced: bool
     """Whether the bound is money."""
+    seams_too: bool
+    """Whether the bound holds wherever the seams lie."""
     conventions: tuple[Convention, ...]
     """What the estimating conventions would order, of each siding."""
     minutes: Fraction | None
@@ -118,6 +121,7 @@ def figures_of(plan: Plan) -> Figures:
         ),
         bound=sum(m.bound for m in siding) if len({m.priced for m in siding}) == 1 else None,
         is_priced=all(m.priced for m in siding),
+        seams_too=all(m.seams_too for m in siding),
         conventions=tuple(_conventions(plan)),
         minutes=minutes,
         wages=wages,
@@ -141,13 +145,6 @@ def _cuts(material: MaterialPlan, plan: Plan) -> int:
         if piece.label in own:
             count += bool(piece.left.profile) + bool(piece.right.profile) + piece.ripped
     return count
-
-
-def kerf_of(material: MaterialPlan, plan: Plan) -> int:
-    """Give what the blade takes from a material. [ticks]"""
-    if material.role == "siding":
-        return plan.job.cladding(material.name)[1].siding_kerf
-    return plan.job.rules.trim_kerf
 
 
 def _cost(lines: list[OrderLine]) -> int | None:

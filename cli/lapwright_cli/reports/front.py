@@ -6,7 +6,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from lapwright_cli.reports.drawing import text_width
-from lapwright_cli.reports.writing import on_wall, plain, price
+from lapwright_cli.reports.writing import on_wall, plain, plural, price
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -28,15 +28,35 @@ _DOT = 3.5
 """Half the width of a point. [pt]"""
 
 _LEGEND = "black: proven; white: nothing comes to less than the foot of its line"
+FRONT_HEADING = "What fewer seams cost"
 
 
 def front_text(fronts: Sequence[Front], job: Job) -> str:
     """Write what fewer seams cost, a table a siding, and what it means."""
-    lines = [f"What fewer seams cost: {plain(job.name)}"]
+    lines = [f"{FRONT_HEADING}: {plain(job.name)}", *front_lines(fronts, job)]
+    return "\n".join(lines) + "\n"
+
+
+def front_lines(fronts: Sequence[Front], job: Job) -> list[str]:
+    """Write the lines of that text below its heading."""
+    lines = []
     for front in fronts:
-        kind = "cost" if front.priced else "stock"
-        rows = [("seams", "rules broken", "panels", kind, "no less than", "")]
-        rows += [
+        rows = front_rows(front, job)
+        widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
+        lines += ["", plain(front.siding)]
+        for *cells, last in rows:
+            parts = [cell.rjust(w) for cell, w in zip(cells, widths, strict=False)]
+            lines.append("  " + "  ".join((*parts, last)).rstrip())
+        lines += [f"  {words}" for words in front_meaning(front)]
+    return lines
+
+
+def front_rows(front: Front, job: Job) -> tuple[tuple[str, ...], ...]:
+    """Give the table of one siding as texts, heading first."""
+    kind = "cost" if front.priced else "stock"
+    return (
+        ("seams", "rules broken", "panels", kind, "no less than", "proof"),
+        *(
             (
                 str(point.seams),
                 str(point.broken),
@@ -46,17 +66,12 @@ def front_text(fronts: Sequence[Front], job: Job) -> str:
                 plain(point.status),
             )
             for point in front.points
-        ]
-        widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
-        lines += ["", plain(front.siding)]
-        for *cells, last in rows:
-            parts = [cell.rjust(w) for cell, w in zip(cells, widths, strict=False)]
-            lines.append("  " + "  ".join((*parts, last)).rstrip())
-        lines += [f"  {words}" for words in _meaning(front)]
-    return "\n".join(lines) + "\n"
+        ),
+    )
 
 
-def _meaning(front: Front) -> list[str]:
+def front_meaning(front: Front) -> list[str]:
+    """Say what the figures of one siding mean, and why there is no choice, if so."""
     kind = "cost" if front.priced else "stock"
     words = [
         f"{kind}: stock lengths of siding that are cut, before spare and whole cartons;"
@@ -86,7 +101,8 @@ def front_svg(fronts: Sequence[Front], job: Job, width: float = 700.0) -> str:
     """Draw the points, seams to the right and cost upward, black on white.
 
     A black point is proven; at a white one a line goes down to what nothing comes to less
-    than.  Each point has its cost beside it, so that nothing hangs on reading a scale.
+    than.  Each point has its cost beside it, and how many rules it breaks, so that nothing
+    hangs on reading a scale.
 
     Parameters
     ----------
@@ -110,7 +126,8 @@ def front_svg(fronts: Sequence[Front], job: Job, width: float = 700.0) -> str:
 
 def _field(front: Front, job: Job, top: float, width: float) -> list[str]:
     points = front.points
-    room = max(text_width(worth(point.cost, front, job), _SIZE) for point in points)
+    labels = [_beside(point, front, job) for point in points]
+    room = max(text_width(label, _SIZE) for label in labels)
     left, right = _SIDE, width - _SIDE - room - 2 * _DOT
     first, last = points[0].seams, max(point.seams for point in points)
     low, high = min(p.bound for p in points), max(p.cost for p in points)
@@ -125,7 +142,7 @@ def _field(front: Front, job: Job, top: float, width: float) -> list[str]:
     kind = "cost" if front.priced else "stock"
     parts = [
         _text(0, top + _SIZE, plain(front.siding), bold=True),
-        _text(0, top + _HEAD - 6, f"{kind} upward, seams to the right; {_LEGEND}"),
+        _text(0, top + _HEAD - 6, f"{kind} upward, not from zero; {_LEGEND}"),
         f'<path d="M0.5 {top + _HEAD:g}V{floor:g}H{width:g}" fill="none" stroke="#000"/>',
     ]
     steps = "".join(
@@ -134,8 +151,8 @@ def _field(front: Front, job: Job, top: float, width: float) -> list[str]:
         for number, p in enumerate(points)
     )
     parts.append(f'<path d="{steps}" fill="none" stroke="#000" stroke-width="0.5"/>')
-    written = -_SIDE
-    for point in points:
+    written, beside, level = -_SIDE, 0.0, 0.0
+    for point, label in zip(points, labels, strict=True):
         x, y = across(point), upright(point.cost)
         proven = point.status == "proven"
         if not proven:
@@ -147,15 +164,28 @@ def _field(front: Front, job: Job, top: float, width: float) -> list[str]:
             f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{_DOT:g}"'
             f' fill="{"#000" if proven else "#fff"}" stroke="#000"/>'
         )
-        parts.append(_text(x + 2 * _DOT, y - 5, worth(point.cost, front, job)))
+        # Costs fall to the right, so what has no room beside the last label goes below it.
+        level = max(y - 5, level + _SIZE + 1) if x < beside else y - 5
+        parts.append(_text(x + 2 * _DOT, level, label))
+        beside = x + 2 * _DOT + text_width(label, _SIZE) + 4
         number = str(point.seams)
         if x >= written:
             parts.append(f'<path d="M{x:.2f} {floor:g}v4" stroke="#000"/>')
             parts.append(_text(x - text_width(number, _SIZE) / 2, floor + 16, number))
             written = x + text_width(number, _SIZE) + 6
+    parts.append(_text(right - text_width("seams", _SIZE), floor + 30, "seams"))
     return parts
+
+
+def _beside(point: Point, front: Front, job: Job) -> str:
+    """Write what stands beside a point."""
+    cost = worth(point.cost, front, job)
+    return f"{cost}, breaks {plural(point.broken, 'rule')}" if point.broken else cost
 
 
 def _text(x: float, y: float, text: str, *, bold: bool = False) -> str:
     weight = ' font-weight="bold"' if bold else ""
-    return f'<text x="{max(x, 0):.2f}" y="{y:.2f}"{weight}>{escape(text)}</text>'
+    return (
+        f'<text x="{max(x, 0):.2f}" y="{y:.2f}"{weight} stroke="#fff" stroke-width="3"'
+        f' paint-order="stroke">{escape(text)}</text>'
+    )

@@ -11,10 +11,12 @@ import openpyxl
 import pytest
 
 from lapwright import __version__
+from lapwright.front import Front, Point
 from lapwright.job.estimating import Estimating
 from lapwright.job.labour import Labour
+from lapwright.job.material import StockLength
 from lapwright.measure import FOOT
-from lapwright.variant import Trial, Variant
+from lapwright.variant import Trial, Variant, length_variants
 from lapwright_cli.paper import Paper
 from lapwright_cli.reports.comparing import (
     comparison_files,
@@ -24,7 +26,7 @@ from lapwright_cli.reports.comparing import (
 )
 from lapwright_cli.reports.comparison import Comparison, compare_trials, comparison_text
 from tests.cli.reports.reading_back import NAMES, pages, size, words
-from tests.cli.reports.small_plan import PLAN
+from tests.cli.reports.small_plan import PLAN, inches
 
 # 0.5 min a cut, 3 a set-up, 4 a piece, at $60 an hour: a dollar a minute.
 LABOUR = Labour(Fraction(1, 2), Fraction(3), Fraction(4), None, 600_000)
@@ -62,9 +64,9 @@ Comparison for Small shed
 1 wall; 3 variants, each planned and recounted like any plan, with 5 s to search.
 33.3 sq ft in all, 31.3 sq ft without the openings.
 
-  variant       panels  to buy   stock   siding    order  seams  offcut  set-ups  cuts   work   wages  order and wages  by area   bound                   proof
-  10' + 12' 6"       6      16  67' 6"  $172.80        -      3  13.5 %        7    16  1.4 h  $81.00                -   4 to 6  $61.20  at most 11.1 % to save
-  12' 6"             3      12  37' 6"  $136.80  $136.80      1  10.9 %        2     3  0.4 h  $23.50          $160.30   4 to 6  $61.20                  proven
+  variant       panels  to buy   stock   siding    order  seams  offcut  set-ups  cuts   work   wages  order and wages  by area   bound                                 proof
+  10' + 12' 6"       6      16  67' 6"  $172.80        -      3  13.5 %        7    16  1.4 h  $81.00                -   4 to 6  $61.20  at most 11.1 % to save for its seams
+  12' 6"             3      12  37' 6"  $136.80  $136.80      1  10.9 %        2     3  0.4 h  $23.50          $160.30   4 to 6  $61.20                  proven for its seams
 
   least cost of the order, of those that have a price: 12' 6"
   least cost of the siding: 12' 6"
@@ -90,11 +92,30 @@ Pieces that the estimating conventions would order
 
   - panels: stock lengths of siding that are cut; to buy: with spare and whole cartons; stock: the length of the panels; order: siding and trim, all that is bought.
   - set-ups: ways in which siding and trim are crosscut; cuts: crosscuts, slopes and rips of siding and trim, without notches; offcut: share of the panels, kerf included.
-  - bound: no cutting of the siding's pieces comes to less than this, with the seams as they are, before spare and cartons; proven: none of any material does.
+  - bound: the siding comes to no less than this before spare and cartons, with these stock lengths and the rules for seams kept as well; proven: no material comes to less; cost proven: that, too, but whether fewer rules could be broken is not known. Both hold wherever the seams lie, but for where it says “for its seams”: there they are of the seams as they are.
   - by area: what the estimating conventions would order of the longest stock length in each variant, 20.0 % waste added; rules, not a plan.
   - work: 0.5 min a cut, 3 min a set-up, 4 min a piece hung, at $60.00 an hour, as the job says; nothing else is counted.
   - blade takes 1/8" from siding; spare 10.0 %; lapwright {__version__}.
 """  # noqa: E501 - lines as the terminal shows them
+
+
+FRONTS = (
+    Front(
+        "double 4",
+        priced=True,
+        extra_seams=1,
+        points=(
+            Point(3, 1, 8, 900_000, 900_000, "proven"),
+            Point(10, 0, 7, 801_000, 795_000, "time limit"),
+        ),
+    ),
+    Front(
+        "plank",
+        priced=False,
+        extra_seams=0,
+        points=(Point(4, 0, 5, 60 * FOOT, 60 * FOOT, "proven"),),
+    ),
+)
 
 
 def named(name: str) -> Comparison:
@@ -103,7 +124,8 @@ def named(name: str) -> Comparison:
         replace(trial, variant=Variant(name, JOB), reasons=(name,) if trial.reasons else ())
         for trial in TRIALS
     ]
-    return compare_trials(replace(JOB, name=name), trials, 5.0)
+    fronts = [replace(front, siding=name) for front in FRONTS]
+    return compare_trials(replace(JOB, name=name), trials, 5.0, fronts)
 
 
 def test_the_text_is_as_expected() -> None:
@@ -160,13 +182,74 @@ def test_the_workbook_holds_numbers() -> None:
         "order and wages [$]": 160.3,
         "by area": "4 to 6",
         "bound": "$61.20",
-        "proof": "proven",
+        "proof": "proven for its seams",
     }
     assert dict(zip(heading, first, strict=True))["order [$]"] is None
     assert list(made["By area"].iter_rows(values_only=True))[4] == (
         "no opening off, instead of waste",
         4,
     )
+
+
+def test_what_fewer_seams_cost_is_in_every_file() -> None:
+    """Text, page, PDF and workbook hold every point; the drawing is left out of one point."""
+    made = compare_trials(JOB, TRIALS, 5.0, FRONTS)
+    text = comparison_text(made)
+    head = "What fewer seams cost, in the job as it stands"
+    assert f"\n{head}\n\ndouble 4\n" in text
+    assert "      3             1       8  $90.00        $90.00  proven\n" in text
+    page = unescape(comparison_html(made, Paper.LETTER)).replace("\u2060", "")
+    told = words(comparison_pdf(made, Paper.LETTER)).replace("\u00a0", " ")
+    for cells in (
+        ("3", "1", "8", "$90.00", "$90.00", "proven"),
+        ("10", "0", "7", "$80.10", "$79.50", "time limit"),
+        ("4", "0", "5", "60' 0\"", "60' 0\"", "proven"),
+    ):
+        first, *others = cells
+        row = "".join(f"<td>{cell}</td>" for cell in others)
+        assert f'<th scope="row">{first}</th>{row}' in page
+        assert " ".join(cells) in told
+    assert head in told
+    assert page.count("<circle") == 2
+    assert page.count("$90.00, breaks 1 rule") == 1
+    assert "$90.00, breaks 1 rule" in told
+    book = openpyxl.load_workbook(io.BytesIO(comparison_xlsx(made, Paper.A4)))
+    assert list(book["Fewer seams"].iter_rows(values_only=True)) == [
+        (
+            *("siding", "seams", "rules broken", "panels", "cost [$]", "no less than [$]"),
+            *("stock [in]", "no stock less than [in]", "proof"),
+        ),
+        ("double 4", 3, 1, 8, 90, 90, None, None, "proven"),
+        ("double 4", 10, 0, 7, 80.1, 79.5, None, None, "time limit"),
+        ("plank", 4, 0, 5, None, None, 720, 720, "proven"),
+    ]
+
+
+def test_a_plan_as_cheap_as_its_bound_is_not_called_proven_for_that() -> None:
+    """Where rules might be kept better only the cost is; bounds say of which seams."""
+    siding = replace(PART.materials[0], status="work limit", seams_too=True)
+    open_plan = replace(PART, materials=(siding,))
+    text = comparison_text(compare_trials(JOB, [Trial(Variant("x", JOB), open_plan)], 5.0))
+    assert "  cost proven\n" in text
+    assert "for its seams" not in text
+
+
+def test_leftovers_are_told_once_and_name_no_variant() -> None:
+    """They are there whatever is bought, also where other lengths are asked for."""
+    left = StockLength(inches(96), 0, None, 3)
+    job = replace(JOB, siding=replace(JOB.siding, stock=(left, *JOB.siding.stock)))
+    variants = length_variants(job)
+    assert [v.name for v in variants] == ["10'", "12' 6\"", "10' + 12' 6\""]
+    assert all(left in v.job.siding.stock for v in variants)
+    asked = length_variants(job, (StockLength(inches(192), 180_000),))
+    assert [(v.name, left in v.job.siding.stock) for v in asked] == [("16'", True)]
+    bare = length_variants(job, (StockLength(inches(192)),))
+    assert [left in v.job.siding.stock for v in bare] == [False]
+    short = length_variants(job, (StockLength(inches(72), 60_000),))
+    assert [left in v.job.siding.stock for v in short] == [False]
+    plan = replace(BOTH, job=job)
+    text = comparison_text(compare_trials(job, [Trial(variants[2], plan)], 5.0))
+    assert text.count("Leftovers on hand may be used in each; they cost nothing.") == 1
 
 
 @pytest.mark.parametrize("name", NAMES)
