@@ -30,6 +30,8 @@ _LINE = 9.5
 """From one text to the next, at least. [pt]"""
 _STRUCK = 4.0
 """A line so near to the middle of a number strikes it out. [pt]"""
+_CROSS = 7.0
+"""Half of a mark that must meet another where strips are taped together. [pt]"""
 _ON_A_PAGE = 3
 
 
@@ -137,14 +139,16 @@ def _strip(
     if not is_last:
         drawing.area(box(0, 0, drawing.width, _TAB), "", 0.3)
         drawing.text(drawing.width / 2, 10, f"tape under {order + 1}", _SMALL)
+    taken: list[tuple[float, float]] = []
     for y, name in ((base, f"{order - 1}|{order}"), (_TAB, f"{order}|{order + 1}")):
         is_end = (y == base and number == 0) or (y == _TAB and is_last)
         if not is_end:
             _register(drawing, y, name, drawing.width)
+            taken.append((y - _CROSS, y + _CROSS))
     told = [down(m.height) for m in pole.marks]
     _ruler(drawing, low, high, scale.small, down, told, unit)
     own = [m for m in pole.marks if low <= m.height < high or (is_last and m.height == high)]
-    _put_marks(drawing, own, down, unit)
+    _put_marks(drawing, own, down, taken, unit)
     return {
         "title": f"{order} of {many}",
         "drawing": _data(drawing),
@@ -154,8 +158,8 @@ def _strip(
 def _register(drawing: Drawing, y: float, name: str, width: float) -> None:
     """Draw the marks that must meet where two strips are taped together."""
     for x in (30.0, width - 12):
-        drawing.line(x - 7, y, x + 7, y, 1.2)
-        drawing.line(x, y - 7, x, y + 7, 1.2)
+        drawing.line(x - _CROSS, y, x + _CROSS, y, 1.2)
+        drawing.line(x, y - _CROSS, x, y + _CROSS, 1.2)
         drawing.area(((x - 4, y), (x, y - 4), (x + 4, y), (x, y + 4)), "", 0.8)
     drawing.plate(width - 34, y - 3, name, 7.0)
 
@@ -188,9 +192,13 @@ def _put_marks(
     drawing: Drawing,
     marks: Sequence[Mark],
     down: Callable[[int], float],
+    taken: list[tuple[float, float]],
     unit: Unit,
 ) -> None:
-    """Draw the marks of a strip; texts that would touch are moved apart and tied."""
+    """Draw the marks of a strip; texts that would touch are moved apart and tied.
+
+    `taken` is where no text may stand, from and to; it comes to hold the texts as well.
+    """
     left, right = _RULER + 8, drawing.width - 4
     most = int((right - left - 4) / text_width("0", _SMALL))
     courses = [mark for mark in marks if mark.kind is MarkKind.COURSE]
@@ -201,7 +209,6 @@ def _put_marks(
             drawing.area(((left - 6, y), (left, y - 5), (left, y + 5)), "black", 0)
         else:
             drawing.line(0, y, drawing.width, y, 0.7, dash=True)
-    taken: list[tuple[float, float]] = []
     edges = sorted({down(mark.height) for mark in marks})
     # Course lines are told first, so that they stand at their own line.
     for mark in [*courses, *(mark for mark in marks if mark not in courses)]:

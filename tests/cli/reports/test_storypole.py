@@ -217,3 +217,23 @@ def test_steps_and_lower_roofs_are_marked() -> None:
     common = {(0, "bottom (A)"), (2, "top of starter strip (A)")}
     assert told["ground"] == common | {(24, "step 1 (A)"), (26, "top of starter strip (A)")}
     assert told["roof"] == common | {(24, "lower roof 1 (A)")}
+
+
+@pytest.mark.parametrize("height", [8.875, 9.0625])
+def test_no_text_lies_on_the_marks_that_strips_are_joined_by(height: float) -> None:
+    """A course 1/8 in under or 1/16 in over the joint of two strips of 9 in is told beside.
+
+    The joints are at the foot of a strip and below its tab; their crosses are 14 pt high.
+    """
+    figures = replace(
+        PLAN.walls[0], courses=(*PLAN.walls[0].courses[:1], inches(height), inches(17))
+    )
+    laid = strips(pole_data(replace(PLAN, walls=(figures,))))
+    for number, one in enumerate(laid):
+        drawing = one["drawing"]
+        joints = [drawing["height"]] if number else []
+        joints += [drawing["height"] - 9 * 72] if number < len(laid) - 1 else []
+        told = [s for s in drawing["strokes"] if s[0] == "text" and "course" in s[3]]
+        for _, _, y, _, size in told:
+            assert all(y + 0.73 * size <= at - 7 or y >= at + 7 for at in joints)
+    assert any("course 2" in str(one) for one in laid)
