@@ -22,6 +22,7 @@ from lapwright.measure import (
     write_millimetres,
 )
 from lapwright.variant import seams_of
+from lapwright_cli.reports.alike import told_once
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -309,9 +310,12 @@ def _thermal(plan: Plan) -> tuple[tuple[str, str], ...]:
 
 
 def notices(plan: Plan) -> tuple[str, ...]:
-    """List what the crew must know: findings of the plan, then remarks of the reading."""
+    """List what the crew must know: findings of the plan, then remarks of the reading.
+
+    What is said of many pieces or seams alike is said once.
+    """
     # A plan's findings begin with the remarks already; told twice they would look like two.
-    return tuple(dict.fromkeys(plain(text) for text in (*plan.findings, *plan.job.remarks)))
+    return told_once(plain(text) for text in (*plan.findings, *plan.job.remarks))
 
 
 def _worth(amount: int, material: MaterialPlan, plan: Plan) -> str:
