@@ -234,6 +234,6 @@ def test_no_text_lies_on_the_marks_that_strips_are_joined_by(height: float) -> N
         joints = [drawing["height"]] if number else []
         joints += [drawing["height"] - 9 * 72] if number < len(laid) - 1 else []
         told = [s for s in drawing["strokes"] if s[0] == "text" and "course" in s[3]]
-        for _, _, y, _, size in told:
-            assert all(y + 0.73 * size <= at - 7 or y >= at + 7 for at in joints)
+        for _, _, y, _, high in told:
+            assert all(y + 0.73 * high <= at - 7 or y >= at + 7 for at in joints)
     assert any("course 2" in str(one) for one in laid)
