@@ -124,7 +124,8 @@ def _how_to_read(plan: Plan) -> list[str]:
         "Grey ground is another siding than the first, or a belly band."
         if len(plan.job.sidings) > 1
         else "",
-        "Where a piece has no room for its label, the label stands beside it, tied to a dot.",
+        "Where a piece has no room for its label, the label stands beside it, tied to a dot."
+        " Small labels inside an opening are the trim of that side; all trim is in the table.",
         "Tick a piece in the table when it hangs. “Sheet” is the number of its cut sheet.",
     ]
     if plan.job.unit.is_metric:

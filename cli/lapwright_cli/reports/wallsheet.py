@@ -29,6 +29,7 @@ from lapwright_cli.reports.drawing import (
 )
 from lapwright_cli.reports.labels import Box, beside, inside
 from lapwright_cli.reports.poles import MarkKind, clad_courses, wall_marks
+from lapwright_cli.reports.trimmarks import Side, trim_round
 from lapwright_cli.reports.wallwords import opening_size, seam_span
 from lapwright_cli.reports.writing import on_wall, plain
 
@@ -303,6 +304,8 @@ class _Part:
         # Labels beside their pieces come last: they go where the others leave room.
         for piece in [piece for piece in pieces if not self._label(piece)]:
             self._label_beside(piece, outline)
+        for opening in self.sheet.wall.openings:
+            self._trim(opening)
         foot = _LINE + self.clip.height
         self._courses()
         self._levels()
@@ -395,6 +398,43 @@ class _Part:
                 self._plate(middle, top + number * _LINE, text)
         for text, y in ends:
             self._plate(middle, y, text)
+
+    def _trim(self, opening: Opening) -> None:
+        """Set the labels of its trim inside an opening, each at its side, where it is free.
+
+        What finds no room stands in the table of trim alone.
+        """
+        seen = Box(
+            self.x(opening.x), self.y(opening.head), self.x(opening.right), self.y(opening.sill)
+        )
+        tall = LEAST * CAPITAL + 3
+        steps = range(int((seen.high - seen.low) / 2 // tall))
+        middle, centre = (seen.left + seen.right) / 2, (seen.low + seen.high) / 2
+        for side, text in trim_round(opening, self.sheet.wall, self.sheet.plan).items():
+            half = text_width(text, LEAST) / 2 + 2
+            if side in (Side.HEAD, Side.SILL):
+                x, first = middle, seen.low + 1.5
+                tops = [first + tall * step for step in steps]
+                if side is Side.SILL:
+                    tops = [seen.low + seen.high - tall - top for top in tops]
+            else:
+                x = seen.left + 1 + half if side is Side.LEFT else seen.right - 1 - half
+                tops = [centre + tall * way * step for step in steps for way in (1, -1)]
+            for top in tops:
+                place = Box(x - half, top, x + half, top + tall)
+                if self._has_room(place, seen):
+                    self.taken.append(place)
+                    self.clip.plate(x, top + 1.5, text, LEAST)
+                    break
+
+    def _has_room(self, place: Box, inside_of: Box) -> bool:
+        """Whether a text may stand at a place, in an opening and on this part's paper."""
+        paper = Box(0, 0, self.clip.width, self.clip.height)
+        return (
+            inside_of.holds(place)
+            and paper.holds(place)
+            and not any(place.meets(other) for other in self.taken)
+        )
 
     def _plate(self, middle: float, top: float, text: str) -> None:
         self.clip.plate(middle, top, text, _FIGURE)

@@ -376,3 +376,33 @@ soffits:
     told = " ".join(" ".join(pages(elevations_pdf(plan))).split())
     assert told.count("E1-SO3") == 1
     assert "Soffit E2: Porch" in told
+
+
+def test_trim_round_an_opening_is_named_at_its_sides() -> None:
+    """Head over sill, left of right, all inside the hatch; nothing lies on another text.
+
+    A letter of the drawing is 0.602 of its size wide and 0.73 of it high.
+    """
+    job = NARROW.replace('x: 4", sill', "x: 4', sill").replace("x: 4' 9\"", "x: 20'")
+    plan = make_plan(parse_job(job, "x.yaml"), time_limit=2)
+    strokes = list(flat(book_data(plan)["walls"][0]["parts"][0]["drawing"]["strokes"]))
+    holes = [s[1] for s in strokes if s[0] == "area" and s[2] == "opening"]
+    assert len(holes) == 2
+    told = [s for s in strokes if s[0] == "text"]
+    boxes = [(x, y, x + 0.602 * of * len(t), y + 0.73 * of) for _, x, y, t, of in told]
+    for hole, name in zip(holes, "AB", strict=True):
+        at = {}
+        for side in ("head", "sill", "left side", "right side"):
+            (label,) = [p.label for p in plan.trim if p.place == f"{name}, {side}"]
+            if side == "sill":
+                label += " " + next(p.label for p in plan.trim if p.place == f"under {name}")
+            (at[side],) = [b for b, s in zip(boxes, told, strict=True) if s[3] == label]
+        for left, top, right, foot in at.values():
+            assert min(x for x, _ in hole) < left < right < max(x for x, _ in hole)
+            assert min(y for _, y in hole) < top < foot < max(y for _, y in hole)
+        assert at["head"][3] < at["sill"][1]
+        assert at["left side"][2] < at["right side"][0]
+    for place, (left, top, right, foot) in enumerate(boxes):
+        for other in boxes[place + 1 :]:
+            apart = right <= other[0] or other[2] <= left or foot <= other[1] or other[3] <= top
+            assert apart
