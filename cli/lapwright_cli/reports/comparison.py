@@ -272,8 +272,22 @@ def _columns(job: Job, found: Sequence[tuple[str, Figures]]) -> tuple[Column, ..
             ]
     if any(f.by_area for _, f in found):
         columns.append(Column("by area", "", _range, _range))
+    kinds = {f.is_priced for _, f in found if f.bound is not None}
+    is_money = kinds != {False}
+
+    def bound_cell(figures: Figures) -> Cell:
+        if figures.bound is None or len(kinds) > 1:
+            return bound(figures)
+        return Fraction(figures.bound, MONEY if is_money else unit.ticks)
+
     columns += [
-        Column("bound", "", bound, bound),
+        Column(
+            "bound",
+            "" if len(kinds) > 1 else money if is_money else unit.value,
+            bound,
+            bound_cell,
+            is_money=is_money,
+        ),
         Column("proof", "", _proof, _proof),
     ]
     return tuple(columns)

@@ -181,7 +181,7 @@ def test_the_workbook_holds_numbers() -> None:
         "wages [$]": 23.5,
         "order and wages [$]": 160.3,
         "by area": "4 to 6",
-        "bound": "$61.20",
+        "bound [$]": 61.2,
         "proof": "proven for its seams",
     }
     assert dict(zip(heading, first, strict=True))["order [$]"] is None
@@ -288,3 +288,15 @@ def test_many_variants_take_several_drawings() -> None:
 def test_the_same_comparison_gives_the_same_bytes() -> None:
     """Written twice, each file has the same bytes."""
     assert comparison_files(MADE, Paper.A4) == comparison_files(MADE, Paper.A4)
+
+
+def test_a_bound_is_a_number_of_what_it_is_reckoned_in() -> None:
+    """Without prices it is a length: of 450 in at least 440 are wanted."""
+    bare = replace(PART.materials[0], priced=False, cost=inches(450), bound=inches(440))
+    made = compare_trials(
+        JOB, [Trial(Variant("x", JOB), replace(PART, materials=(bare,)))], 5.0
+    )
+    book = openpyxl.load_workbook(io.BytesIO(comparison_xlsx(made, Paper.A4)))
+    heading, row = book["Comparison"].iter_rows(values_only=True)
+    assert dict(zip(heading, row, strict=True))["bound [in]"] == 440
+    assert "36' 8\"" in comparison_text(made)
