@@ -22,6 +22,7 @@ from lapwright_cli.reports.sheetlist import view_sheets
 from lapwright_cli.reports.sheets import CutSheet, cut_sheets, places_of_labels
 from lapwright_cli.reports.soffitview import SoffitView, view_soffit
 from lapwright_cli.reports.storypole import mark_rows
+from lapwright_cli.reports.trimmarks import trim_words
 from lapwright_cli.reports.wallview import WallView, view_wall
 from lapwright_cli.reports.wallwords import (
     course_words,
@@ -215,13 +216,20 @@ def _wall_page(
         f" {', '.join(plain(o.name) for o in wall.openings) or 'none'}."
         " The tables below hold every piece.",
         hanging=hanging_notes(wall, plan),
-        openings=opening_rows(wall, plan),
+        openings=_opening_rows(wall, plan),
         courses=tuple(
             _course([p for p in pieces if p.course == number], plan, sources)
             for number in sorted({piece.course for piece in pieces})
         ),
         trim=_trim_rows(wall.mark, plan, sources),
     )
+
+
+def _opening_rows(wall: Wall, plan: Plan) -> tuple[tuple[str, ...], ...]:
+    """List the openings of a wall, each with the trim round it."""
+    order = sorted(wall.openings, key=lambda o: (o.x, o.sill))
+    rows = zip(opening_rows(wall, plan), order, strict=True)
+    return tuple((*row, trim_words(opening, wall, plan)) for row, opening in rows)
 
 
 def _soffit_pages(plan: Plan) -> list[_SoffitPage]:

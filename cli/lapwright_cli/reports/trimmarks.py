@@ -44,3 +44,9 @@ def trim_round(opening: Opening, wall: Wall, plan: Plan) -> Mapping[Side, str]:
         if piece.wall == wall.mark and side is not None:
             found.setdefault(side, []).append(plain(piece.label))
     return {side: " ".join(labels) for side, labels in found.items()}
+
+
+def trim_words(opening: Opening, wall: Wall, plan: Plan) -> str:
+    """Say which trim goes round an opening, side by side; nothing where there is none."""
+    found = trim_round(opening, wall, plan)
+    return "; ".join(f"{side.value} {found[side]}" for side in Side if side in found)

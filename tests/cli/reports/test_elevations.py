@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from html import unescape
 from html.parser import HTMLParser
 from itertools import pairwise
 
@@ -332,3 +333,14 @@ def test_cut_top_edges_are_told_on_the_wall() -> None:
     assert "A-2-1 is cut" in punch
     assert 'every 6"' in punch
     assert 'more than 1" is cut off A-2-1' in furring
+
+
+def test_the_trim_round_an_opening_stands_beside_it() -> None:
+    """Each side has the pieces that the table of trim gives that place."""
+    places = ("W1, head", "over W1", "W1, sill", "under W1", "W1, left side", "W1, right side")
+    trim = tuple(replace(t, place=p) for t, p in zip(PLAN.trim, places, strict=True))
+    page = unescape(elevations_html(replace(PLAN, trim=trim))).replace("\u2060", "")
+    told = "head A-J1 A-J2; sill A-J3 A-J4; left A-J5; right A-J6"
+    assert f'<td class="round">{told}</td></tr>' in page.replace("\u00a0", " ")
+    bare = tuple(replace(t, place=f"W10, {t.place}") for t in PLAN.trim)
+    assert told.split(";")[1] not in elevations_html(replace(PLAN, trim=bare))
