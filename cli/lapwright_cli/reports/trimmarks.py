@@ -23,7 +23,7 @@ class Side(StrEnum):
     RIGHT = "right"
 
 
-def trim_round(opening: Opening, wall: Wall, plan: Plan) -> Mapping[Side, str]:
+def trim_round(opening: Opening, wall: Wall, plan: Plan) -> Mapping[Side, tuple[str, ...]]:
     """Give the labels of the trim at each side of an opening that has some.
 
     A channel bent all round is told at the sill, where its ends meet.
@@ -43,10 +43,10 @@ def trim_round(opening: Opening, wall: Wall, plan: Plan) -> Mapping[Side, str]:
         side = sides.get(piece.place)
         if piece.wall == wall.mark and side is not None:
             found.setdefault(side, []).append(plain(piece.label))
-    return {side: " ".join(labels) for side, labels in found.items()}
+    return {side: tuple(labels) for side, labels in found.items()}
 
 
 def trim_words(opening: Opening, wall: Wall, plan: Plan) -> str:
     """Say which trim goes round an opening, side by side; nothing where there is none."""
     found = trim_round(opening, wall, plan)
-    return "; ".join(f"{side.value} {found[side]}" for side in Side if side in found)
+    return "; ".join(f"{side.value} {' '.join(found[side])}" for side in Side if side in found)

@@ -72,6 +72,8 @@ _WHOLE = 0.98
 """Of the height of a piece, what counts as all of it."""
 _DASHES = 3.0
 """Room that the dashes of a cut edge take. [pt]"""
+_STEP = 1.0
+"""From one height to the next at which the label of trim is tried. [pt]"""
 _PEN = 0.5
 """Width of the edge of a piece. [pt]"""
 
@@ -266,6 +268,7 @@ class _Part:
         self.clip = Drawing(wide, tall)
         self.drawing = Drawing(sheet.left + wide + sheet.right)
         self.taken: list[Box] = []
+        self.caps: list[Box] = []
         self.labelled: set[str] = set()
 
     def x(self, ticks: float) -> float:
@@ -366,7 +369,9 @@ class _Part:
         if opening.kind in plan.job.head_flashing and opening.shape is OpeningShape.RECTANGLE:
             reach = plan.job.rules.head_flashing_reach
             y = self.y(opening.head) - 1.5
-            self.clip.line(self.x(opening.x - reach), y, self.x(opening.right + reach), y, 3.0)
+            left, right = opening.x - reach, opening.right + reach
+            self.clip.line(self.x(left), y, self.x(right), y, 3.0)
+            self.caps.append(Box(self.x(left), y - 1.5, self.x(right), y + 1.5))
         left, right = max(opening.x, window.x0), min(opening.right, window.x1)
         low, high = max(opening.sill, window.y0), min(opening.head, window.y1)
         if left >= right or low >= high:
@@ -408,24 +413,27 @@ class _Part:
             self.x(opening.x), self.y(opening.head), self.x(opening.right), self.y(opening.sill)
         )
         tall = LEAST * CAPITAL + 3
-        steps = range(int((seen.high - seen.low) / 2 // tall))
-        middle, centre = (seen.left + seen.right) / 2, (seen.low + seen.high) / 2
-        for side, text in trim_round(opening, self.sheet.wall, self.sheet.plan).items():
-            half = text_width(text, LEAST) / 2 + 2
-            if side in (Side.HEAD, Side.SILL):
-                x, first = middle, seen.low + 1.5
-                tops = [first + tall * step for step in steps]
+        many = int((seen.high - seen.low) / 2 // _STEP)
+        middle, centre = (seen.left + seen.right) / 2, (seen.low + seen.high - tall) / 2
+        for side, labels in trim_round(opening, self.sheet.wall, self.sheet.plan).items():
+            text = " ".join(labels)
+            is_wide = text_width(text, LEAST) + 6 > seen.right - seen.left
+            # Labels too long for one line stand below each other.
+            for line in labels if is_wide else (text,):
+                half = text_width(line, LEAST) / 2 + 2
+                x = middle
+                tops = [seen.low + 1.5 + _STEP * step for step in range(many)]
                 if side is Side.SILL:
                     tops = [seen.low + seen.high - tall - top for top in tops]
-            else:
-                x = seen.left + 1 + half if side is Side.LEFT else seen.right - 1 - half
-                tops = [centre + tall * way * step for step in steps for way in (1, -1)]
-            for top in tops:
-                place = Box(x - half, top, x + half, top + tall)
-                if self._has_room(place, seen):
-                    self.taken.append(place)
-                    self.clip.plate(x, top + 1.5, text, LEAST)
-                    break
+                elif side is not Side.HEAD:
+                    x = seen.left + 1 + half if side is Side.LEFT else seen.right - 1 - half
+                    tops = [centre + _STEP * way * n for n in range(many) for way in (1, -1)]
+                for top in tops:
+                    place = Box(x - half, top, x + half, top + tall)
+                    if self._has_room(place, seen):
+                        self.taken.append(place)
+                        self.clip.plate(x, top + 1.5, line, LEAST)
+                        break
 
     def _has_room(self, place: Box, inside_of: Box) -> bool:
         """Whether a text may stand at a place, in an opening and on this part's paper."""
@@ -473,11 +481,34 @@ class _Part:
         if found is None:
             # Another part shows enough of it, or none would.
             return self.sheet.fits[piece.label] or not low <= piece.length / 2 <= high
-        u, v, size = found
+        u, v, size = self._off_caps(piece, (low, high), found)
         x, y = self.x(piece.x + u), self.y(piece.y + v)
         self.clip.text(x, y - size * CAPITAL / 2, plain(piece.label), size)
         self.labelled.add(piece.label)
         return True
+
+    def _off_caps(
+        self,
+        piece: SidingPiece,
+        ends: tuple[float, float],
+        found: tuple[float, float, float],
+    ) -> tuple[float, float, float]:
+        """Move a label off the black bars of head flashing, where it has room beside them."""
+        half = text_width(plain(piece.label), found[2]) / 2
+        x, y, tall = self.x(piece.x + found[0]), self.y(piece.y + found[1]), found[2] * CAPITAL
+        own = Box(x - half, y - tall / 2, x + half, y + tall / 2)
+        for cap in self.caps:
+            if not own.meets(cap):
+                continue
+            left, right = (
+                self.window.x0 + (at - self.pads[0]) / self.sheet.scale - piece.x
+                for at in (cap.left, cap.right)
+            )
+            for low, high in ((ends[0], left), (right, ends[1])):
+                other = self.sheet.place(piece, low, high) if low < high else None
+                if other is not None and other[2] == found[2]:
+                    return other
+        return found
 
     def _label_beside(self, piece: SidingPiece, outline: list[tuple[float, float]]) -> None:
         """Set a label beside its piece, tied to it by a line that ends in a dot."""

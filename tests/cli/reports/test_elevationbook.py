@@ -406,3 +406,27 @@ def test_trim_round_an_opening_is_named_at_its_sides() -> None:
         for other in boxes[place + 1 :]:
             apart = right <= other[0] or other[2] <= left or foot <= other[1] or other[3] <= top
             assert apart
+
+
+def test_no_label_lies_on_a_bar_of_head_flashing() -> None:
+    """A course that begins 1 in below a head is told beside the bar, not through it.
+
+    The door's head is at 82 in, the butt edge of the course at 81; bars are 3 pt thick.
+    """
+    job = """
+job: Door
+siding: {material: vinyl triple 3}
+head_flashing: [door]
+walls:
+  - name: Front
+    width: 11'
+    height: 9'
+    openings: [{name: D, kind: door, x: 5' 10", sill: 0, width: 38, height: 82}]
+"""
+    plan = make_plan(parse_job(job, "x.yaml"), time_limit=2)
+    strokes = list(flat(book_data(plan)["walls"][0]["parts"][0]["drawing"]["strokes"]))
+    (bar,) = [s for s in strokes if s[0] == "line" and s[5] == 3.0]
+    assert {p.label for p in plan.siding} <= {s[3] for s in strokes if s[0] == "text"}
+    for _, x, y, text, of in [s for s in strokes if s[0] == "text"]:
+        if x < bar[3] and bar[1] < x + 0.602 * of * len(text):
+            assert y >= bar[2] + 1.5 or y + 0.73 * of <= bar[2] - 1.5, text
