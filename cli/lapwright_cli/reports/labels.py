@@ -66,7 +66,8 @@ def inside(
         half the height as it goes. [ticks]
     """
     room = piece.height - tall
-    if room < 0:
+    # Most that have no room are too narrow, whatever their shape.
+    if room < 0 or min(high, piece.length) - max(low, 0) < wide:
         return None
     middle = piece.height / 2
     ways = [middle] + [
