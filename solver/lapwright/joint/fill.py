@@ -104,9 +104,18 @@ class Filling:
         What pieces are worth, in units of the dearest bar, and what that costs.
     chance
         Where to go if several ways are open.
+    start
+        A way for every run, as a row of its class, that is not thinned out.
     """
 
-    def __init__(self, core: Core, duals: Duals, scale: float, chance: Random) -> None:
+    def __init__(
+        self,
+        core: Core,
+        duals: Duals,
+        scale: float,
+        chance: Random,
+        start: Sequence[int] = (),
+    ) -> None:
         self.core, self.chance = core, chance
         self.prices = [cost / scale for cost in core.costs]
         self.supply = core.supply
@@ -117,7 +126,10 @@ class Filling:
         self._left = duals.worth.left + little
         self._right = duals.worth.right + little
         self._left[0] = self._right[0] = 0.0
-        self._offers = [self._offer(number, scale) for number in range(len(core.classes))]
+        held: list[list[int]] = [[] for _ in core.classes]
+        for run, way in enumerate(start):
+            held[core.class_of[run]].append(way)
+        self._offers = [self._offer(*one, scale) for one in enumerate(held)]
         self.runs = len(core.problem.runs)
         self._ties = Neighbours(core, [offer.rows for offer in self._offers])
         self.way = [-1] * self.runs
@@ -136,7 +148,7 @@ class Filling:
     def _of(self, run: int) -> _Offer:
         return self._offers[self.core.class_of[run]]
 
-    def _offer(self, number: int, scale: float) -> _Offer:
+    def _offer(self, number: int, held: list[int], scale: float) -> _Offer:
         core, c = self.core, self.core.classes[number]
         fee = c.uses @ np.array(core.costs) / scale + SEAM * c.uses[:, -1]
         worth = np.append(self._plain, 0.0)[c.plain].sum(axis=1)
@@ -145,6 +157,7 @@ class Filling:
         beyond = total - least
         kept = beyond <= CHEAP
         kept[::THIN] = True
+        kept[held] = True
         rows = np.flatnonzero(kept)
         return _Offer(
             rows=rows,
@@ -272,6 +285,8 @@ class Filling:
                 continue
             worth = bars.by_right(capacity)
             right = int(worth.argmax())
+            if worth[right] <= 0:
+                continue  # nothing that is left goes into it
             gain = float(worth[right]) - self.prices[stock]
             if best is None or gain > best[0]:
                 best = gain, stock, right
