@@ -25,6 +25,8 @@ from lapwright.seams.split import RULE_OF, Part, Split, judge_in_turn, kept_out
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    from numpy.typing import NDArray
+
     from lapwright.cutting import Watcher
     from lapwright.job.job import Job
     from lapwright.job.rules import Rules
@@ -102,7 +104,7 @@ def _lapped(wall: Wall, run: CourseRun, job: Job) -> Choice:
         last = variant.ends - first
         last = np.where(last == variant.panel, last, last // step * step)
         ends = int(run.x) + first[:, None] + variant.advance * np.arange(variant.pieces - 1)
-        broken = (first < least[0]).astype(np.int64) + (last < least[1])
+        short = (first < least[0]).astype(np.int64) + (last < least[1])
         hit = np.zeros(ends.shape, dtype=bool)
         for out in outs:
             hit |= (ends > out.left) & (ends - lap < out.right)
@@ -117,15 +119,21 @@ def _lapped(wall: Wall, run: CourseRun, job: Job) -> Choice:
                 np.stack((first, last), axis=1),
                 whole,
                 seams,
-                broken + hit.sum(axis=1),
+                np.stack((short, hit.sum(axis=1)), axis=1),
                 np.stack((np.full(len(first), number), first), axis=1),
             ]
         )
     lengths, whole, seams, broken, firsts = (
         np.concatenate(part) for part in zip(*rows, strict=True)
     )
-    kept = broken <= broken.min() + 1
-    ways = Ways(lengths[kept], (Ends.RIGHT, Ends.LEFT), whole[kept], seams[kept], broken[kept])
+    kept = _least_hard(rules, broken)
+    ways = Ways(
+        lengths[kept],
+        (Ends.RIGHT, Ends.LEFT),
+        whole[kept],
+        seams[kept],
+        broken[kept].sum(axis=1, dtype=np.int64),
+    )
     return Choice(wall, run, ways, made, firsts[kept], 0)
 
 
@@ -154,17 +162,33 @@ def _on_studs(wall: Wall, run: CourseRun, job: Job) -> Choice:
     for out in outs:
         hit |= (ends + gap > out.left) & (ends < out.right)
     short = (lengths < rules.shortest_piece) & (lengths > 0)
-    broken = (hit & has).sum(axis=1) + short.sum(axis=1)
-    kept = broken <= broken.min() + 1
+    broken = np.stack((short.sum(axis=1), (hit & has).sum(axis=1)), axis=1)
+    kept = _least_hard(rules, broken)
     ways = Ways(
         lengths[kept],
         (Ends.NONE,) * (most + 1),
         np.zeros((int(kept.sum()), len(stock)), dtype=np.int64),
         np.where(has, 2 * ends + gap, NOWHERE)[kept],
-        broken[kept].astype(np.int64),
+        broken[kept].sum(axis=1, dtype=np.int64),
     )
     first = np.zeros((0, 2), dtype=np.int64)
     return Choice(wall, run, ways, ends[kept], first, gap, len(paths) < MOST_WAYS)
+
+
+BY_ITSELF = (SeamRule.SHORTEST_PIECE, SeamRule.KEEP_OUT)
+"""Rules that a run keeps or breaks whatever its neighbours do."""
+
+
+def _least_hard(rules: Rules, broken: Whole) -> NDArray[np.bool_]:
+    """Tell which ways break the fewest hard rules: these come before all others. (ways,)
+
+    Parameters
+    ----------
+    broken
+        How often a way breaks the rules that a run has by itself. (ways, rules)
+    """
+    hard = broken @ np.array([rule in rules.hard for rule in BY_ITSELF], dtype=np.int64)
+    return np.asarray(hard == hard.min())
 
 
 def _paths(
@@ -325,7 +349,8 @@ class Decider:
     def __call__(self, job: Job, runs: Sequence[tuple[Wall, CourseRun]]) -> list[Split]:
         """Decide one siding.
 
-        Where hard rules are broken, it is decided once more as if there were no others.
+        Where hard rules between courses are broken, it is decided once more as if there
+        were no others.
 
         Raises
         ------
@@ -337,9 +362,11 @@ class Decider:
         if self.seconds is not None:
             share = self.seconds / max(self.sidings, 1)
         rules = job.rules
-        splits, plan = self._decide(job, runs, share and FIRST * share if rules.hard else share)
+        # What a run has by itself comes first in its ways.
+        is_twice = not {*rules.hard} <= {*BY_ITSELF} and len(rules.hard) < len(SeamRule)
+        splits, plan = self._decide(job, runs, share and FIRST * share if is_twice else share)
         missed = hard_broken(splits, rules)
-        if missed and len(rules.hard) < len(SeamRule):
+        if missed and is_twice:
             left = share and max(share - (time.monotonic() - began), 0.0)
             eased = replace(job, rules=hard_only(rules))
             other, instead = self._decide(eased, runs, left)

@@ -91,3 +91,19 @@ def test_the_recount_lets_no_hard_rule_be_broken() -> None:
     faults = recount(record)
     assert faults
     assert all("wanted the rule kept, for the job lets no plan break it" in f for f in faults)
+
+
+def test_a_rule_of_one_run_that_is_hard_leaves_the_others_in_force() -> None:
+    """Over a window no seam may be; the courses beside it keep their stagger all the same.
+
+    The wall is 30 ft wide, so each course has two seams and room for a stagger; where
+    seams are hard only by the window, none of the courses above breaks a rule.
+    """
+    wall = (
+        "width: 30', height: 96, openings: [{name: A, x: 120, sill: 32, width: 60, height: 32}]"
+    )
+    for hard in ("", "hard: [keep_out], "):
+        text = job_text(f"{hard}keep_out: 3, extra_seams: 1", wall)
+        plan = make_plan(parse_job(text, "x"), time_limit=2.0)
+        assert recount(plan_record(plan)) == ()
+        assert not [f for f in plan.findings if "stagger" in f or "in line" in f]
