@@ -393,6 +393,12 @@ class Program:
         )
         self._columns += number
 
+    def push(self, columns: Whole, weights: Real, *, high: float) -> None:
+        """Add a row at the end, with its weights in some columns, and its greatest sum."""
+        self._highs.addRow(
+            -INFINITE, float(high), len(columns), columns.astype(np.int32), weights
+        )
+
     def price(self, column: int, cost: float) -> None:
         """Change what a column costs."""
         self._highs.changeColCost(column, cost)
@@ -405,8 +411,14 @@ class Program:
         """Change the bounds of a row."""
         self._highs.changeRowBounds(row, low, high)
 
-    def solve(self) -> tuple[float, Real, Real] | None:
+    def solve(self, *, asked: bool = False) -> tuple[float, Real, Real] | None:
         """Solve to optimality.
+
+        Parameters
+        ----------
+        asked
+            Whether rows changed since the last time, not columns: then the dual method
+            goes on from there.
 
         Returns
         -------
@@ -414,6 +426,7 @@ class Program:
             Value, use of the columns (columns,), dual values of the rows (rows,); None
             where there is no solution.
         """
+        self._highs.setOptionValue("simplex_strategy", 1 if asked else 4)
         if not _is_solved(self._highs):
             return None
         solution = self._highs.getSolution()

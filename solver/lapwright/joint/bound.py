@@ -23,6 +23,7 @@ import numpy as np
 
 from lapwright.cutting.master import INFINITE, Program
 from lapwright.errors import SolverError
+from lapwright.joint.windows import Stacks, along
 from lapwright.joint.worth import (
     NEARLY,
     Pattern,
@@ -34,10 +35,12 @@ from lapwright.joint.worth import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
+    from typing import Any
 
-    from lapwright.joint.core import Core
+    from lapwright.joint.core import Core, Flags
     from lapwright.joint.problem import Whole
+    from lapwright.joint.windows import Window
     from lapwright.joint.worth import Values
 
 SCALE_BITS = 30
@@ -46,6 +49,8 @@ CLOSE = 1e-6
 """A gap to the linear program of this share is none."""
 BEYOND = 50.0
 """What goes beyond a supply costs this, each. [dearest bars]"""
+TOO_MANY = 3.0
+"""What a seam too many in a window costs. [dearest bars]"""
 PULL = 0.6
 """How far worths are drawn to the best ones yet: wild ones prove nothing."""
 
@@ -66,6 +71,8 @@ class Duals:
     worth: Worth
     uses: Values
     """Of a bar, by stock, and then of a seam. (stock + 1,)"""
+    windows: Values
+    """What a seam in a window costs. (windows,)"""
 
 
 class Relaxation:
@@ -77,9 +84,11 @@ class Relaxation:
         The problem in units.
     knots
         How many knots the worths of pieces with a factory end have, about.
+    loose
+        Runs whose seams need not keep apart from those of their neighbours.
     """
 
-    def __init__(self, core: Core, knots: int) -> None:
+    def __init__(self, core: Core, knots: int, loose: frozenset[int] = frozenset()) -> None:
         self.core = core
         capacity = core.capacity
         self.scale = float(max(core.costs) or 1)
@@ -90,9 +99,13 @@ class Relaxation:
         self._kinds, self._ends = len(core.sizes), len(self._knots)
         groups: dict[bytes, list[int]] = {}
         for number, c in enumerate(core.classes):
-            parts = (c.plain, c.left, c.right, c.uses)
+            parts = (c.plain, c.left, c.right, c.uses, along(c.seams))
             groups.setdefault(b"".join(p.tobytes() for p in parts), []).append(number)
         self.groups = [tuple(group) for group in groups.values()]
+        self._stacks = Stacks(core, self.groups, loose)
+        self.windows: list[Window] = []
+        self._hits: list[list[tuple[int, Flags]]] = [[] for _ in self.groups]
+        """Windows and the ways that have a seam in them, by group."""
         self._many = [sum(len(core.classes[n].members) for n in g) for g in self.groups]
         self._of_ways = self._kinds + 2 * self._ends
         self._of_bars = self._of_ways + len(self.groups)
@@ -175,7 +188,8 @@ class Relaxation:
             row[self._of_ways + number] = 1
             row[self._of_bars :] -= c.uses[way]
             at = np.flatnonzero(row)
-            weights.append((at, row[at]))
+            hit = [self._rows + w for w, ways in self._hits[number] if ways[way]]
+            weights.append((np.append(at, hit), np.append(row[at], np.ones(len(hit)))))
             self.ways.append((self.columns + len(weights) - 1, number, way))
         self._program.add(np.zeros(len(weights)), weights)
         self.columns += len(weights)
@@ -198,6 +212,10 @@ class Relaxation:
             if many:
                 self._low[self._of_bars + use] += many
                 changed.add(self._of_bars + use)
+        for w, ways in self._hits[number]:
+            if ways[way]:
+                self._high[self._rows + w] -= 1
+                changed.add(self._rows + w)
         self._many[number] -= 1
         self._low[self._of_ways + number] -= 1
         self._high[self._of_ways + number] -= 1
@@ -207,13 +225,14 @@ class Relaxation:
     def release(self) -> None:
         """Take all ways that were given back."""
         core = self.core
-        self._low[:] = 0.0
+        self._low[: self._rows] = 0.0
+        self._high[self._rows :] = [window.most for window in self.windows]
         self._low[: self._kinds] = core.wanted
         for number, group in enumerate(self.groups):
             self._many[number] = sum(len(core.classes[n].members) for n in group)
         self._low[self._of_ways : self._of_bars] = self._many
         self._high[self._of_ways : self._of_bars] = self._many
-        for row in range(self._rows):
+        for row in range(len(self._low)):
             self._program.ask(row, float(self._low[row]), float(self._high[row]))
         for column in sorted(self.barred):
             self._program.limit(column, INFINITE)
@@ -227,7 +246,7 @@ class Relaxation:
     def relax(self, rounds: int) -> tuple[float, Values] | None:
         """Solve, with a few rounds of new columns; give value and use of the columns."""
         for left in range(rounds, -1, -1):
-            answer = self._program.solve()
+            answer = self._program.solve(asked=left == rounds)
             if answer is None:
                 return None
             value, use, dual = answer
@@ -308,13 +327,81 @@ class Relaxation:
             raise SolverError("the linear program of ways and bars has no solution")
         return value, kept
 
+    def by_length(self) -> Duals:
+        """Give worths by what pieces take, which prove a little at once."""
+        takes = np.arange(self.core.capacity + 1) / self.core.capacity
+        worth = Worth(takes[self.core.sizes], takes, takes)
+        return Duals(worth, np.zeros(len(self._prices)), np.zeros(len(self.windows)))
+
+    def tighten(self) -> int:
+        """Add windows in which the last solution has too many seams; tell how many."""
+        answer = self._program.solve()
+        if answer is None:
+            return 0
+        uses = [
+            (group, way, float(answer[1][column]))
+            for column, group, way in self.ways
+            if answer[1][column] > NEARLY
+        ]
+        known = set(self.windows)
+        fresh = [w for w in dict.fromkeys(self._stacks.too_full(uses)) if w not in known]
+        for window in fresh:
+            self._add_window(window)
+        self._centre = None
+        return len(fresh)
+
+    def _add_window(self, window: Window) -> None:
+        number = len(self.windows)
+        hits = {group: self._stacks.hits(window, group) for group, _ in window.starts}
+        for group, ways in hits.items():
+            self._hits[group].append((number, ways))
+        within = [c for c, group, way in self.ways if group in hits and hits[group][way]]
+        self.windows.append(window)
+        self._low = np.append(self._low, -INFINITE)
+        self._high = np.append(self._high, float(window.most))
+        self._program.push(np.array(within), np.ones(len(within)), high=window.most)
+        # A seam too many has its price, so that there always is a solution.
+        row = np.array([self._rows + number])
+        self._program.add(np.array([TOO_MANY]), [(row, -np.ones(1))])
+        self.columns += 1
+
     def _duals(self, dual: Values) -> Duals:
-        dual = np.maximum(dual, 0.0)
+        windows = np.maximum(-dual[self._rows :], 0.0)
+        dual = np.maximum(dual[: self._rows], 0.0)
         k, e = self._kinds, self._ends
         left = self._hats @ dual[k : k + e]
         right = self._hats @ dual[k + e : k + 2 * e]
         left[0] = right[0] = 0.0
-        return Duals(Worth(dual[:k], left, right), dual[self._of_bars :])
+        return Duals(Worth(dual[:k], left, right), dual[self._of_bars :], windows)
+
+    def least(self, worth: Worth, most: Values, windows: Values) -> Any:
+        """Give what the pieces of any plan are worth at least.
+
+        Parameters
+        ----------
+        worth
+            Of pieces.
+        most
+            The most that a bar is worth, by stock, and what a seam is.
+        windows
+            What a seam in a window costs.
+        """
+        total = (self.core.wanted @ worth.plain).item()
+        for many, values in zip(self._many, self._values(worth, most, windows), strict=True):
+            total += many * values.min().item()
+        for window, cost in zip(self.windows, windows.tolist(), strict=False):
+            total -= window.most * cost
+        return total
+
+    def _values(self, worth: Worth, uses: Values, windows: Values) -> Iterator[Values]:
+        """Give what every way of every group comes to. (groups)(ways,)"""
+        worths = way_worths(self.core, worth, uses)
+        for group, hits in zip(self.groups, self._hits, strict=True):
+            values = worths[group[0]]
+            for w, ways in hits:
+                if w < len(windows) and windows[w]:
+                    values = values + windows[w] * ways
+            yield values
 
     def _look(
         self, duals: Duals, plain: Duals, dual: Values
@@ -323,18 +410,13 @@ class Relaxation:
         core = self.core
         bars = bars_of(core, duals.worth)
         most = np.array([*best_of_stock(core, bars), duals.uses[-1]])
-        worths = way_worths(core, duals.worth, most)
-        least = float(core.wanted @ duals.worth.plain)
-        for many, group in zip(self._many, self.groups, strict=True):
-            least += many * float(worths[group[0]].min())
-        found = self._value(least, most)
+        found = self._value(self.least(duals.worth, most, duals.windows), most)
         patterns = list(patterns_above(core, bars, duals.worth, plain.uses.tolist(), 12))
-        own = way_worths(core, duals.worth, plain.uses)
-        self.dearness = [own[group[0]] for group in self.groups]
+        self.dearness = list(self._values(duals.worth, plain.uses, duals.windows))
         ways = []
         sigma = dual[self._of_ways : self._of_bars]
-        for number, group in enumerate(self.groups):
-            reduced = own[group[0]] - sigma[number]
+        for number in range(len(self.groups)):
+            reduced = self.dearness[number] - sigma[number]
             width = -(-len(reduced) // 6)
             for start in range(0, len(reduced), width):
                 row = start + int(reduced[start : start + width].argmin())
@@ -392,11 +474,13 @@ def _between(one: Duals, other: Duals) -> Duals:
             mix(one.worth.right, other.worth.right),
         ),
         mix(one.uses, other.uses),
+        mix(one.windows, other.windows),
     )
 
 
-def cover_of(core: Core, duals: Duals) -> Cover:
+def cover_of(relaxation: Relaxation, duals: Duals) -> Cover:
     """Put worths into whole numbers, and tell what they prove."""
+    core = relaxation.core
 
     def whole(values: Values) -> Whole:
         scaled: Values = np.floor(np.maximum(values, 0.0) * (1 << SCALE_BITS))
@@ -405,7 +489,5 @@ def cover_of(core: Core, duals: Duals) -> Cover:
     worth = Worth(whole(duals.worth.plain), whole(duals.worth.left), whole(duals.worth.right))
     bars = best_of_stock(core, bars_of(core, worth))
     uses = np.array([*bars, int(whole(duals.uses)[-1])], dtype=np.int64)
-    least = int(core.wanted @ worth.plain)
-    for c, values in zip(core.classes, way_worths(core, worth, uses), strict=True):
-        least += len(c.members) * int(values.min())
+    least = relaxation.least(worth, uses, whole(duals.windows))
     return Cover(tuple(uses.tolist()), least)

@@ -12,8 +12,8 @@ if TYPE_CHECKING:
 
     from lapwright.joint.bound import Relaxation
 
-ROUNDS = 2
-"""Rounds of new columns after each way."""
+ROUNDS = 1
+"""Rounds of new columns after each way, besides the first."""
 SURELY = 1e-6
 DEAR = 100.0
 """What a broken rule counts where a way must be taken. [dearest bars]"""
@@ -93,8 +93,8 @@ def dive(
                 for _ in range(max(1, int(share + SURELY))):
                     if not waiting[group]:
                         break
-                    run = min(waiting[group], key=lambda r: (ties.blocked(r, way), r))
-                    if ties.blocked(run, way) > ties.least(run):
+                    harm, run = min((ties.harm(r, way), r) for r in waiting[group])
+                    if harm > ties.least(run):
                         relaxation.bar(column)
                         break
                     ties.give(run, way)

@@ -27,7 +27,7 @@ class Neighbours:
     """
 
     def __init__(self, core: Core, rows: Sequence[Whole] | None = None) -> None:
-        self._near = _near(core)
+        self._near = near_runs(core)
         chosen = [
             c.seams if rows is None else c.seams[rows[number]]
             for number, c in enumerate(core.classes)
@@ -72,24 +72,43 @@ class Neighbours:
             mine = self._seams[run]
             known = np.zeros(len(mine), dtype=np.int64)
             for other, limits in self._near[run]:
-                for there in self._given[other]:
-                    for column in range(mine.shape[1]):
-                        apart = np.abs(mine[:, column] - there)
-                        for limit in limits:
-                            known += apart < limit
+                known += _too_near(mine, self._given[other], limits)
             self._known[run] = known
         return known
+
+    def harm(self, run: int, way: int) -> int:
+        """Give how many rules a way would break, or make runs without a way break."""
+        found = self.blocked(run, way)
+        for other, limits in self._near[run]:
+            if not self._given[other]:
+                known = self.all_blocked(other)
+                worse = known + _too_near(
+                    self._seams[other], _places(self._seams[run][way]), limits
+                )
+                found += int(worse.min() - known.min())
+        return found
 
     def least(self, run: int) -> int:
         """Give how many rules a run cannot but break."""
         return int(self.all_blocked(run).min())
 
 
+def _too_near(seams: Whole, others: Sequence[int], limits: Sequence[int]) -> Whole:
+    """Count for every way the seams that are too near some others. (ways,)"""
+    found = np.zeros(len(seams), dtype=np.int64)
+    for there in others:
+        for column in range(seams.shape[1]):
+            apart = np.abs(seams[:, column] - there)
+            for limit in limits:
+                found += apart < limit
+    return found
+
+
 def _places(seams: Whole) -> list[int]:
     return [seam for seam in seams.tolist() if seam > NOWHERE]
 
 
-def _near(core: Core) -> list[list[tuple[int, tuple[int, ...]]]]:
+def near_runs(core: Core) -> list[list[tuple[int, tuple[int, ...]]]]:
     """List for every run the runs whose seams may be too near, and how near that is."""
     runs, apart = core.problem.runs, core.problem.apart
     places: dict[tuple[int, int], list[int]] = {}

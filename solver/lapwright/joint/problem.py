@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from numpy.typing import NDArray
 
     from lapwright.cutting import Ends, Piece, Stock
@@ -89,6 +91,19 @@ class Apart:
         elif courses < self.in_line_courses and self.in_line_width:
             found.append(2 * self.in_line_width)
         return tuple(found)
+
+    def cliques(self) -> Iterator[tuple[int, int]]:
+        """Give stretches in which one of so many courses on top of each other has a seam.
+
+        Yields
+        ------
+        tuple of int
+            Twice the length of the stretch, and the courses.
+        """
+        for courses in range(1, self.reach + 1):
+            widths = [min(self.limits(near), default=0) for near in range(1, courses + 1)]
+            if min(widths):
+                yield min(widths), courses + 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import time
 from collections import Counter
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
-from math import gcd, log
+from math import ceil, gcd, log
 from random import Random
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, recount, solve
 from lapwright.errors import AuditError, NoPlanError
@@ -19,6 +19,8 @@ from lapwright.joint.dive import dive
 from lapwright.joint.fill import Filling
 from lapwright.joint.plan import JointPlan, audit, broken_rules, cutting_of, runs_at_fault
 from lapwright.joint.problem import NOWHERE
+from lapwright.joint.ties import least_ties
+from lapwright.joint.worth import NEARLY
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -27,21 +29,25 @@ if TYPE_CHECKING:
     from lapwright.joint.bound import Duals
     from lapwright.joint.problem import JointProblem
 
-KNOTS = (60, 160)
-"""How many knots the worths have, at first and later on."""
+KNOTS = 60
+"""How many knots the worths have."""
 RUINS = (3, 4, 5, 6, 8, 10)
 """How many bars are emptied at once."""
 NOISES = (0.0, 0.01, 0.03, 0.06)
 """By how much worths are shaken for a refill."""
 HEAT = 0.01
 """How much worse a plan may be to go on from. [dearest bars]"""
+ROUNDS = 12
+"""How often windows are added."""
+LITTLE = 3e-4
+"""What new windows must tell at least to go on. [dearest bars]"""
 STEPS = 6000
 """How often a search without a time limit ruins and refills."""
 DIVES = 24
 """How often a search without a time limit dives."""
 TIDY = 0.15
 """Share of the time to look for fewer seams at a cost that is proven."""
-SEAM = 1e-3
+SEAM = 1e-4
 """What a seam costs in a dive. [dearest bars]"""
 FAR = 1e9
 """More than any plan costs. [dearest bars]"""
@@ -97,6 +103,16 @@ def solve_joint(
     return search.plan(status)
 
 
+class Dived(NamedTuple):
+    """Ways that a dive found."""
+
+    broken: int
+    """Rules that they break."""
+    value: float
+    """Of the linear program with them. [dearest bars]"""
+    rows: tuple[int, ...]
+
+
 @dataclass
 class _Search:
     problem: JointProblem
@@ -113,6 +129,11 @@ class _Search:
     tidy_until: float | None = None
     """When to stop looking for fewer seams at the same cost. [seconds]"""
     bound: int = 0
+    """Of plans in which no two runs break a rule."""
+    target: tuple[int, ...] | None = None
+    """Numbers of bars, and of seams, that the bound is the cost of."""
+    loose_bound: int = 0
+    """Of all plans."""
     covers: list[Cover] = field(default_factory=list)
     chance: Random = field(default_factory=lambda: Random(1))  # noqa: S311 - no secret
     steps_left: int = STEPS
@@ -126,9 +147,14 @@ class _Search:
         return self.time_limit is not None and self.seconds() > share * self.time_limit
 
     @cached_property
+    def ties(self) -> tuple[int, frozenset[int]]:
+        """Rules that neighbours cannot keep, and the runs that are concerned."""
+        return least_ties(self.core)
+
+    @cached_property
     def least_broken(self) -> int:
-        """No plan breaks fewer rules: what the runs break by themselves."""
-        return self.problem.least_broken
+        """No plan breaks fewer rules."""
+        return self.problem.least_broken + self.ties[0]
 
     @cached_property
     def least_seams(self) -> int:
@@ -178,25 +204,43 @@ class _Search:
         if not self.problem.runs:
             self._cut((), "cutting")
             return
-        relaxation = Relaxation(self.core, KNOTS[0])
-        _, duals = relaxation.generate(lambda: self.is_over(0.3))
+        relaxation = Relaxation(self.core, KNOTS, self.ties[1])
+        # By length alone; it stands where there is no time for more.
+        self.covers.append(cover_of(relaxation, relaxation.by_length()))
+        self._raise(self._simple_bound())
+        last, duals = relaxation.generate(lambda: self.is_over(0.3))
         self._prove(relaxation, duals, 0.35)
+        self.loose_bound = self.bound
+        if self.is_done():
+            return
+        for _ in range(ROUNDS):
+            if self.is_over(0.3) or not relaxation.tighten():
+                break
+            value, found = relaxation.generate(lambda: self.is_over(0.35))
+            if self.is_over(0.35):
+                break  # what is cut short proves less
+            duals = found
+            if value < last + LITTLE:
+                break
+            last = value
+        if relaxation.windows:
+            self._prove(relaxation, duals, 0.4)
         if self.is_done():
             return
         if self.best is None:
             filling = Filling(self.safe, duals, relaxation.scale, self.chance)
             if filling.complete(0.0, FAR):
                 self._take(filling)
-        self._dive(relaxation, None)
+        dived = self._dive(relaxation, None)
         if self.core.has_ends:
             self._refine(duals, relaxation)
         else:
-            self._dives(relaxation)
+            self._dives(relaxation, dived)
 
     def _prove(self, relaxation: Relaxation, duals: Duals, share: float) -> None:
         """Raise the bound by whole numbers of bars that the linear program rules out."""
         core = self.core
-        self.covers.append(cover_of(core, duals))
+        self.covers.append(cover_of(relaxation, duals))
         upper = self.best_rank[1] if self.best else 1 << 60
         while not self.is_over(share):
             dear = max(core.costs) or 1
@@ -207,6 +251,7 @@ class _Search:
                 self._raise(simple)
                 return
             cost, target = found
+            self.target = target or None
             if not target:
                 # All choices under `most` are ruled out.
                 self._raise(most)
@@ -216,7 +261,7 @@ class _Search:
                 return
             relaxation.aim(target)
             _, duals = relaxation.generate(lambda: self.is_over(share))
-            cover = cover_of(core, duals)
+            cover = cover_of(relaxation, duals)
             pairs = zip(cover.worth, target, strict=True)
             if sum(worth * many for worth, many in pairs) >= cover.least:
                 break
@@ -242,61 +287,90 @@ class _Search:
         relaxation: Relaxation,
         chance: Random | None,
         kept: Mapping[int, int] | None = None,
-    ) -> None:
-        """Let the linear program choose ways, of all runs or of those that are not kept."""
-        relaxation.aim(None, SEAM)
+        target: tuple[int, ...] | None = None,
+    ) -> Dived | None:
+        """Let the linear program choose ways, of all runs or of those that are not kept.
+
+        It asks for least cost, or where there is a target for no more bars than that.
+        """
+        relaxation.aim(target, SEAM)
         found = dive(relaxation, kept or {}, chance, lambda: self.is_over(0.9))
         relaxation.aim(None)
         if found is None:
-            return
+            return None
         value, ways = found
         rows = [self.core.row(run, way) for run, way in enumerate(ways)]
-        # No cutting of these ways costs less than the linear program says.
         seams = sum(
             int(self.problem.runs[run].ways.joints[row]) for run, row in enumerate(rows)
         )
-        least = (value - SEAM * seams) * relaxation.scale
-        if broken_rules(self.problem, rows) < self.best_rank[0] or least < self.best_rank[1]:
-            self._cut(rows, "dive")
+        broken = broken_rules(self.problem, rows)
+        dived = Dived(broken, value, tuple(rows))
+        # No cutting of these ways costs less than the linear program says.
+        beyond = value - SEAM * seams - NEARLY
+        unit = gcd(*self.core.costs) or 1
+        least = ceil(beyond * relaxation.scale / unit) * unit
+        if target is not None:
+            if beyond > 0:
+                return dived
+            pairs = zip(target, self.core.costs, strict=True)
+            least = sum(many * cost for many, cost in pairs)
+        if (broken, least, seams) < self.best_rank:
+            self._cut(rows, "dive", target)
+        return dived
 
-    def _cut(self, rows: Sequence[int], stage: str) -> None:
+    def _cut(
+        self, rows: Sequence[int], stage: str, target: tuple[int, ...] | None = None
+    ) -> None:
         """Cut the pieces of some ways as well as can be in a little time."""
         left = None
         if self.time_limit is not None:
-            late = stage == "dive" and self.is_over(0.4)
+            late = stage == "cutting" or (stage == "dive" and self.is_over(0.4))
             left = (CUTTING if late else FIRST) * self.time_limit
+        problem = cutting_of(self.problem, rows)
+        if target is not None:
+            counted = zip(problem.stock, target, strict=False)
+            stock = tuple(replace(stock, supply=many) for stock, many in counted)
+            problem = replace(problem, stock=stock)
         try:
-            cut = solve(cutting_of(self.problem, rows), time_limit=left)
+            cut = solve(problem, time_limit=left)
         except NoPlanError:
             return
+        if target is not None:
+            cut = replace(cut, problem=cutting_of(self.problem, rows))
         self.offer(rows, cut, stage)
 
-    def _dives(self, relaxation: Relaxation) -> None:
-        """Dive again and again, most runs keeping the way of the best plan."""
+    def _dives(self, relaxation: Relaxation, first: Dived | None) -> None:
+        """Dive again and again, most runs keeping the way of the last good one.
+
+        A dive is better where its linear program is: whole bars would hide how near the
+        ways are to saving one more.  Every other dive aims at the bars of the bound.
+        """
         chance = self.chance
-        for _ in range(DIVES if self.time_limit is None else 1 << 30):
+        now: dict[tuple[int, ...] | None, Dived | None] = {None: first}
+        for number in range(DIVES if self.time_limit is None else 1 << 30):
             if self.is_done() or self.is_over(0.9):
                 return
-            if self.best is None:
-                self._dive(relaxation, chance)
+            target = self.target if number % 2 == 0 else None
+            last = now.get(target)
+            if last is None:
+                now[target] = self._dive(relaxation, None, None, target)
                 continue
-            free = self._neighbourhood(chance)
+            free = self._neighbourhood(chance, last)
             kept = {
                 run: self.core.way(run, row)
-                for run, row in enumerate(self.rows)
+                for run, row in enumerate(last.rows)
                 if run not in free
             }
-            if -1 not in kept.values():
-                self._dive(relaxation, chance, kept)
-            else:
-                self._dive(relaxation, chance)
+            found = self._dive(relaxation, chance, kept, target)
+            if found is not None and found[:2] <= last[:2]:
+                now[target] = found
 
-    def _neighbourhood(self, chance: Random) -> set[int]:
+    def _neighbourhood(self, chance: Random, now: Dived) -> set[int]:
         """Choose runs to decide anew: those that break rules, a part of a wall, or any."""
         runs = self.problem.runs
         reach = self.problem.apart.reach
-        if self.best_rank[0] > self.least_broken and chance.random() < 0.7:
-            wrong = runs_at_fault(self.problem, self.rows)
+        if now.broken > self.least_broken and chance.random() < 0.7:
+            wrong = runs_at_fault(self.problem, now.rows)
             near = set(wrong)
             for one in wrong:
                 near |= {
@@ -318,20 +392,20 @@ class _Search:
         return set(chance.sample(range(len(runs)), many))
 
     def _refine(self, duals: Duals, relaxation: Relaxation) -> None:
-        """Ruin and refill, with worths that have more knots half way."""
-        filling = Filling(self.safe, duals, relaxation.scale, self.chance)
-        self._fill(filling, 0.45 if self.time_limit else 0.5)
+        """Ruin and refill, with the plan cut anew half way."""
+        self._fill(self._filling(duals, relaxation), 0.7)
         if self.best is not None and not self.is_done():
             self._cut(self.rows, "cutting")
         if self.is_done() or self.is_over(0.9):
             return
-        relaxation = Relaxation(self.core, KNOTS[1])
-        _, duals = relaxation.generate(lambda: self.is_over(0.6))
-        self._prove(relaxation, duals, 0.65)
-        if self.is_done():
-            return
-        filling = Filling(self.safe, duals, relaxation.scale, self.chance)
-        self._fill(filling, 0.97)
+        self._fill(self._filling(duals, relaxation), 0.97)
+
+    def _filling(self, duals: Duals, relaxation: Relaxation) -> Filling:
+        """Give an empty filling that the best plan can be loaded into."""
+        start = [self.safe.way(run, row) for run, row in enumerate(self.rows)]
+        if -1 in start:
+            start = []
+        return Filling(self.safe, duals, relaxation.scale, self.chance, start)
 
     def _fill(self, filling: Filling, share: float) -> None:
         chance = filling.chance
@@ -400,7 +474,8 @@ class _Search:
         """Give the best plan, recounted."""
         if self.best is None:
             raise NoPlanError("there is too little stock for the runs")
-        bound, done = self.bound, self.is_proven
+        is_tied = self.best_rank[0] > self.least_broken
+        bound, done = self.loose_bound if is_tied else self.bound, self.is_proven
         if not self.problem.runs or not self.problem.is_listed:
             bound, done = self._of_cutting()
         if done:

@@ -33,7 +33,9 @@ def judge(problem: JointProblem) -> None:
     if plan.status is Status.PROVEN:
         assert plan.bound == plan.cost
         assert (plan.broken, plan.cost) == best
-    if alone is not None:
+    if plan.broken == best[0]:
+        assert plan.bound <= best[1]
+    elif alone is not None:
         assert plan.bound <= alone
 
 

@@ -1,0 +1,195 @@
+"""Windows: of runs on top of each other few may have a seam in the same stretch.
+
+Two seams of neighbouring courses must be a stagger apart.  So of two neighbouring runs
+one at most has a seam in a stretch that is narrower than the stagger, and of a stack of
+them every other one; where seams in line are kept some courses apart, one of so many.
+That is an inequality about ways, a clique of those that exclude each other.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from lapwright.joint.problem import NOWHERE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+    from lapwright.joint.core import Core, Flags
+    from lapwright.joint.problem import Whole
+
+    Use = tuple[int, int, float]
+    """Group, way, and how many of its runs are made so."""
+
+BESIDE = range(-4, 5)
+"""Beside a window that is too full the next solution would stand: so many more are added."""
+PARTS = 8
+"""They are so much of a window apart."""
+SURELY = 1e-3
+"""What a window holds too much is more than this."""
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """A stretch in which few runs of some groups have a seam."""
+
+    starts: tuple[tuple[int, int], ...]
+    """Groups, and where it begins along the runs of each. [as the seams of ways]"""
+    width: int
+    most: int
+    """How many of the runs may have a seam in it."""
+
+
+class Stacks:
+    """Knows which runs are on top of each other, and what windows they have.
+
+    Parameters
+    ----------
+    core
+        The problem in units.
+    groups
+        Classes whose ways are alike, their seams too but for where the run begins.
+    loose
+        Runs whose seams cannot keep apart from those of their neighbours.
+    """
+
+    def __init__(
+        self, core: Core, groups: Sequence[Sequence[int]], loose: frozenset[int]
+    ) -> None:
+        apart = core.problem.apart
+        self._rules = list(apart.cliques())
+        self._core, self._groups, self._loose = core, groups, loose
+        self._seams = [along(core.classes[group[0]].seams) for group in groups]
+        self._origin: dict[int, int] = {}
+        self._group_of: dict[int, int] = {}
+        for number, group in enumerate(groups):
+            for member in group:
+                c = core.classes[member]
+                for run in c.members:
+                    self._origin[run] = _origin(c.seams)
+                    self._group_of[run] = number
+        places: defaultdict[tuple[int, int], list[int]] = defaultdict(list)
+        for index, each in enumerate(core.problem.runs):
+            places[each.wall, each.course].append(index)
+        self._places = places
+        self._sets = list(self._alone()) + list(self._paired()) if self._rules else []
+
+    def _alone(self) -> Iterator[tuple[tuple[int, int], ...]]:
+        for number, group in enumerate(self._groups):
+            if sum(len(self._core.classes[c].members) for c in group) > 1:
+                yield ((number, 0),)
+
+    def _paired(self) -> Iterator[tuple[tuple[int, int], ...]]:
+        """Give pairs of groups that are on top of each other, and how far they are shifted."""
+        shifts: defaultdict[tuple[int, int], set[int]] = defaultdict(set)
+        for (wall, course), runs in sorted(self._places.items()):
+            for one in runs:
+                for other in self._places.get((wall, course + 1), ()):
+                    pair = self._group_of[one], self._group_of[other]
+                    if pair[0] != pair[1]:
+                        by = self._origin[other] - self._origin[one]
+                        if pair[0] > pair[1]:
+                            pair, by = pair[::-1], -by
+                        shifts[pair].add(by)
+        for (one, other), found in sorted(shifts.items()):
+            # The same for all of their walls, else one window does not fit them all.
+            if len(found) == 1:
+                yield ((one, 0), (other, found.pop()))
+
+    def _most(self, members: Iterable[int], courses: int) -> int:
+        """Give how many of some runs may have a seam in a window of so many courses."""
+        stacked: defaultdict[int, set[int]] = defaultdict(set)
+        most = 0
+        for index in members:
+            run = self._core.problem.runs[index]
+            if index in self._loose or run.course in stacked[run.wall]:
+                most += 1
+            else:
+                stacked[run.wall].add(run.course)
+        for rows in stacked.values():
+            height = 0
+            for course in sorted(rows):
+                height += 1
+                if course + 1 not in rows:
+                    most += -(-height // courses)
+                    height = 0
+        return most
+
+    def too_full(self, uses: Sequence[Use]) -> Iterator[Window]:
+        """Find windows in which the runs of a linear program have too many seams.
+
+        Parameters
+        ----------
+        uses
+            Ways that it uses.
+        """
+        ways: defaultdict[int, list[tuple[int, float]]] = defaultdict(list)
+        for group, way, share in uses:
+            ways[group].append((way, share))
+        for some in self._sets:
+            yield from self._too_full_of(some, ways)
+
+    def _too_full_of(
+        self,
+        some: Sequence[tuple[int, int]],
+        ways: Mapping[int, Sequence[tuple[int, float]]],
+    ) -> Iterator[Window]:
+        """Find the fullest windows of some groups, each shifted by so much."""
+        members = [
+            run
+            for group, _ in some
+            for c in self._groups[group]
+            for run in self._core.classes[c].members
+        ]
+        made = [
+            (shifted(self._seams[group][way], by), share)
+            for group, by in some
+            for way, share in ways.get(group, ())
+        ]
+        if not made:
+            return
+        seams = np.full((len(made), max(len(row) for row, _ in made)), NOWHERE, dtype=np.int64)
+        for at, (row, _) in enumerate(made):
+            seams[at, : len(row)] = row
+        shares = np.array([share for _, share in made])
+        starts = np.unique(seams[seams > NOWHERE])
+        if not len(starts):
+            return
+        for width, courses in self._rules:
+            most = self._most(members, courses)
+            inside = (seams[None] >= starts[:, None, None]) & (
+                seams[None] < starts[:, None, None] + width
+            )
+            held = inside.any(axis=2) @ shares
+            fullest = int(held.argmax())
+            if held[fullest] <= most + SURELY:
+                continue
+            for beside in BESIDE:
+                start = int(starts[fullest]) + beside * max(1, width // PARTS)
+                yield Window(tuple((group, start - by) for group, by in some), width, most)
+
+    def hits(self, window: Window, group: int) -> Flags:
+        """Tell which ways of a group of a window have a seam in it. (ways,)"""
+        start = dict(window.starts)[group]
+        seams = self._seams[group]
+        inside = (seams >= start) & (seams < start + window.width)
+        return np.asarray(inside.any(axis=1))
+
+
+def along(seams: Whole) -> Whole:
+    """Give the seams of ways from where the first of them is. (ways, seams)"""
+    return shifted(seams, -_origin(seams))
+
+
+def shifted(seams: Whole, by: int) -> Whole:
+    """Give seams so much further along, where there are any."""
+    return np.asarray(np.where(seams > NOWHERE, seams + by, NOWHERE))
+
+
+def _origin(seams: Whole) -> int:
+    placed = seams[seams > NOWHERE]
+    return int(placed[0]) if len(placed) else 0
