@@ -8,7 +8,7 @@ from lapwright.finding import find_all
 from lapwright.job.field import job_of
 from lapwright.job.material import MONEY
 from lapwright.job.thermal import write_degrees
-from lapwright.measure import Unit, square_feet, square_metres, write_feet, write_length
+from lapwright.measure import Ticks, Unit, square_feet, square_metres, write_feet, write_length
 from lapwright.planning import lay_trim
 from lapwright.record import COUNT_RULES
 from lapwright.siding import lay_out
@@ -225,7 +225,13 @@ def _wall(wall: Wall, unit: Unit) -> str:
     stops = f"{wall.left.value} to {wall.right.value}"
     count = len(wall.openings)
     openings = f"{count} opening" + ("" if count == 1 else "s")
-    return f"{wall.mark}  {wall.name}: {size}, {area}, {openings}, {stops}"
+    seen = ""
+    if wall.seen_from is not None:
+        side = "left of" if wall.seen_from < 0 else "from"
+        away = Ticks(abs(wall.seen_from))
+        far = write_length(away, unit) if unit.is_metric else write_feet(away)
+        seen = f", seen from {far} {side} its left end"
+    return f"{wall.mark}  {wall.name}: {size}, {area}, {openings}, {stops}{seen}"
 
 
 def _stock(job: Job, stock: Sequence[StockLength]) -> str:

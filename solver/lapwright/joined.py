@@ -14,13 +14,16 @@ from lapwright.errors import NoPlanError
 from lapwright.job.material import Family
 from lapwright.job.rules import SeamRule
 from lapwright.joint.fewest import solve_fewest_seams
-from lapwright.joint.problem import NOWHERE, Apart, JointProblem, Run, Ways
+from lapwright.joint.looks import arrange
+from lapwright.joint.plan import audit
+from lapwright.joint.problem import NOWHERE, JointProblem, Run, Ways
 from lapwright.joint.solve import solve_joint
 from lapwright.measure import Rounding, Ticks, tape_step, to_tape, write_length
 from lapwright.seams.butted import fitted, joint_places
 from lapwright.seams.lapped import Lapping, lappings
 from lapwright.seams.placing import place_in_turn
 from lapwright.seams.split import RULE_OF, Part, Split, judge_in_turn, kept_out
+from lapwright.sight import apart_of, views_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -276,7 +279,7 @@ def problem_of(
             for s in siding.stock
         ),
         kerf=rules.siding_kerf,
-        apart=Apart(rules.stagger, rules.in_line_courses, rules.in_line_width),
+        apart=apart_of(rules),
         seam_price=price,
         most_seams=most_seams,
         is_listed=all(choice.is_listed for choice in free),
@@ -364,14 +367,13 @@ class Decider:
         rules = job.rules
         # What a run has by itself comes first in its ways.
         is_twice = not {*rules.hard} <= {*BY_ITSELF} and len(rules.hard) < len(SeamRule)
-        splits, plan = self._decide(job, runs, share and FIRST * share if is_twice else share)
+        first = share and FIRST * share if is_twice else share
+        splits, plan = self._decide(job, runs, first, rules)
         missed = hard_broken(splits, rules)
         if missed and is_twice:
             left = share and max(share - (time.monotonic() - began), 0.0)
             eased = replace(job, rules=hard_only(rules))
-            other, instead = self._decide(eased, runs, left)
-            parts = [(wall, run, s.parts) for (wall, run), s in zip(runs, other, strict=True)]
-            other = judge_in_turn(parts, rules, lapped=job.siding.family is Family.LAPPED)
+            other, instead = self._decide(eased, runs, left, rules)
             if hard_broken(other, rules) < missed:
                 splits, plan = other, instead
         if plan is not None:
@@ -382,8 +384,13 @@ class Decider:
         return splits
 
     def _decide(
-        self, job: Job, runs: Sequence[tuple[Wall, CourseRun]], seconds: float | None
+        self,
+        job: Job,
+        runs: Sequence[tuple[Wall, CourseRun]],
+        seconds: float | None,
+        rules: Rules,
     ) -> tuple[list[Split], JointPlan | None]:
+        """Decide one siding by the rules of its job, and judge it by rules."""
         began = time.monotonic()
         first = place_in_turn(job, runs)
         if not any(len(split.parts) > 1 for split in first):
@@ -402,13 +409,39 @@ class Decider:
         except NoPlanError as error:
             reasons = (f"{job.siding.name}: {reason}" for reason in error.reasons)
             raise NoPlanError(*reasons) from None
-        rows = iter(plan.rows)
+        return _arranged(job, choices, plan, rules)
+
+
+def _arranged(
+    job: Job, choices: Sequence[Choice | Single], plan: JointPlan, rules: Rules
+) -> tuple[list[Split], JointPlan]:
+    """Let a plan look better, where rules then are broken no oftener, and judge it."""
+
+    def judged(rows: Sequence[int]) -> list[Split]:
+        row = iter(rows)
         parts = [
-            (c.wall, c.run, parts_of(c, next(rows) if isinstance(c, Choice) else 0))
+            (c.wall, c.run, parts_of(c, next(row) if isinstance(c, Choice) else 0))
             for c in choices
         ]
-        lapped = job.siding.family is Family.LAPPED
-        return judge_in_turn(parts, job.rules, lapped=lapped), plan
+        return judge_in_turn(parts, rules, lapped=job.siding.family is Family.LAPPED)
+
+    def missed(splits: Sequence[Split]) -> tuple[int, int]:
+        return hard_broken(splits, rules), sum(len(split.broken) for split in splits)
+
+    splits = judged(plan.rows)
+    problem = replace(plan.problem, apart=apart_of(rules))
+    marks = {wall.mark: number for number, wall in enumerate(job.walls)}
+    views = views_of((choice.wall, choice.run) for choice in choices)
+    rows = arrange(problem, plan.rows, {marks[mark]: view for mark, view in views.items()})
+    if rows == plan.rows:
+        return splits, plan
+    other = judged(rows)
+    # A seam that is too near two others is told once: fewer of them may be told oftener.
+    if missed(other) > missed(splits):
+        return splits, plan
+    plan = replace(plan, rows=rows)
+    audit(plan)
+    return other, plan
 
 
 FIRST = 0.6

@@ -14,6 +14,7 @@ from lapwright.joined import Decider
 from lapwright.measure import write_length
 from lapwright.plan import EndCut, Plan, SoffitPanel, SupplyLine, TrimPiece, WallFigures
 from lapwright.siding import lay_out
+from lapwright.sight import find_stair_steps
 from lapwright.takeoff.area import gross_area, opening_area
 from lapwright.takeoff.soffit import lay_soffit
 from lapwright.takeoff.stretch import find_stretches, piece_lengths
@@ -138,7 +139,12 @@ def make_plan(
         trim=trim,
         seams=layout.seams,
         materials=materials,
-        findings=(*find_all(job, layout), *find_trim(job, trim, panels), *notes),
+        findings=(
+            *find_all(job, layout),
+            *find_stair_steps(job, layout),
+            *find_trim(job, trim, panels),
+            *notes,
+        ),
         supplies=_supplies(job, layout, trim),
         soffits=panels,
     )

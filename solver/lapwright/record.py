@@ -303,6 +303,7 @@ def _wall(wall: Wall) -> dict[str, Any]:
         ),
         **({} if wall.start is None else {"start": _length(wall.start)}),
         **({"part": wall.part} if wall.part else {}),
+        **({} if wall.seen_from is None else {"seen_from": _length(wall.seen_from)}),
         **({"siding": wall.siding} if wall.siding else {}),
         **({"zones": _zones(wall)} if wall.zones else {}),
         "openings": [_opening(opening) for opening in wall.openings],

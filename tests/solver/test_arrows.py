@@ -30,14 +30,15 @@ ALLOWED = {
     "notches": BASE | {"takeoff", "plan"},
     "siding": BASE | {"job", "takeoff", "seams", "plan", "notches"},
     "coursing": BASE | {"job", "takeoff", "siding", "plan"},
+    "sight": BASE | {"job", "joint", "takeoff", "siding"},
     "finding": BASE | {"job", "takeoff", "seams", "siding", "plan", "coursing"},
     "trimwork": BASE | {"job", "takeoff", "plan"},
-    "joined": BASE | {"job", "cutting", "joint", "takeoff", "seams"},
+    "joined": BASE | {"job", "cutting", "joint", "takeoff", "seams", "sight"},
     "hard": BASE | {"job", "cutting", "seams", "siding", "joined"},
     "bars": BASE | {"job", "cutting", "joint", "plan"},
     "planning": BASE
     | {"job", "cutting", "joint", "takeoff", "seams", "plan", "siding", "finding", "trimwork"}
-    | {"joined", "hard", "bars", "check", "record"},
+    | {"joined", "hard", "bars", "check", "record", "sight"},
     "front": BASE
     | {"job", "cutting", "joint", "takeoff", "seams", "siding", "joined", "bars", "planning"},
     "variant": BASE | {"job", "bars", "plan", "planning"},

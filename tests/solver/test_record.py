@@ -43,6 +43,7 @@ walls:
     width: 24'
     height: 8' 1-3/64"
     gable: {pitch: 6/12}
+    seen_from: 12' 6"
     openings:
       - {name: W1, x: 4', sill: 32, width: 36, height: 48}
       - {name: V1, kind: vent, shape: round, x: 100, sill: 120, width: 20, height: 20}
@@ -69,6 +70,7 @@ walls:
     left: j-channel
     right: trim board
     start: 12
+    seen_from: -1500
   - {name: Schuur, part: schuur, width: 3000, height: 2400, mark: S1}
 """,
 }

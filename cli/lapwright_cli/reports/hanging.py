@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from lapwright.job.material import Family, TrimRole
 from lapwright.plan import NotchEdge
 from lapwright_cli.reports.shapes import FOOT, crimp_spacing
-from lapwright_cli.reports.writing import on_tape, plain, role_words
+from lapwright_cli.reports.writing import on_tape, on_wall, plain, role_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -31,10 +31,7 @@ def hanging_notes(wall: Wall, plan: Plan) -> tuple[str, ...]:
         names = ", ".join(role_words(role) for role in roles)
         notes.append(f"Before the first course: trim of this wall ({names}).")
     if pieces:
-        notes.append(
-            "Siding from the bottom course up, in each course from left to right, as the"
-            " table lists it."
-        )
+        notes += _order_notes(wall, pieces, plan)
     cut = [piece for piece in pieces if _top_is_cut(piece)]
     lapped = [piece for piece in cut if plan.siding_of(piece).family is Family.LAPPED]
     butted = [piece for piece in cut if piece not in lapped]
@@ -84,6 +81,41 @@ def _joint_notes(wall: Wall, plan: Plan) -> Iterator[str]:
             f"Joint flashing: a strip {wide} wide behind {many}, on the stud, its lower end"
             " over the top of the course below."
         )
+
+
+def _order_notes(wall: Wall, pieces: Sequence[SidingPiece], plan: Plan) -> Iterator[str]:
+    """Say from which end courses are hung: laps face away from where people look.
+
+    Notes
+    -----
+    Vinyl Siding Institute, Installation Manual, "Horizontal Siding": laps face away from
+    entrances and where most people pass, and courses begin at the far end from there.
+    """
+    families = {plan.siding_of(piece).family for piece in pieces}
+    seamed = {seam.left for seam in plan.seams}
+    laps = any(
+        piece.label in seamed and plan.siding_of(piece).family is Family.LAPPED
+        for piece in pieces
+    )
+    if wall.seen_from is None or not laps:
+        yield (
+            "Siding from the bottom course up, in each course from left to right, as the"
+            " table lists it."
+        )
+        return
+    yield "Siding from the bottom course up; the table lists each course from left to right."
+    which = "each course with laps" if Family.BUTTED in families else "each course"
+    if wall.seen_from <= 0:
+        how = f"its left end: hang {which} from right to left"
+    elif wall.seen_from >= wall.width:
+        how = f"its right end: hang {which} from left to right"
+    else:
+        at = on_wall(wall.seen_from, plan.job.unit)
+        how = f"{at} from its left end: hang {which} from both ends towards there"
+    yield (
+        f"Laps: this wall is seen from {how}, so that at every lap the panel nearer to"
+        " there lies on top and the edge of the lap faces away."
+    )
 
 
 def _band_notes(wall: Wall, plan: Plan) -> Iterator[str]:

@@ -356,6 +356,7 @@ def _wall(
         zones=wall_zones(form, clear),
         base=form.base,
         lower_edges=form.lower_edges,
+        seen_from=None if form.seen_from is None else Ticks(form.seen_from - moved.x),
     )
 
 

@@ -143,6 +143,9 @@ class Wall:
     zones: tuple[Zone, ...] = ()
     """From the bottom up, where it has several; a belly band fills what is between."""
     lower_edges: LowerEdge = LowerEdge.ROOF
+    seen_from: Ticks | None = None
+    """Where people stand who look at it, along the wall from its left end, beyond its ends
+    too; None where that does not matter. [ticks]"""
 
     @property
     def bottom(self) -> int:

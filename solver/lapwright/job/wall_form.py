@@ -106,6 +106,7 @@ class WallForm(Form):
     lower_edges: LowerEdge = LowerEdge.ROOF
     start: SignedLength | None = None
     part: Name | None = None
+    seen_from: SignedLength | None = None
     siding: Name | None = None
     zones: list[ZoneForm] = []
     openings: list[OpeningForm] = []

@@ -13,6 +13,7 @@ from shapely import Point, Polygon, box
 from lapwright.job.reading import parse_job
 from lapwright.planning import make_plan
 from lapwright_cli.paper import Paper
+from lapwright_cli.reading import reading_text
 from lapwright_cli.reports.elevations import anchor, elevations_html, plan_hash
 from lapwright_cli.reports.hanging import hanging_notes
 from lapwright_cli.reports.shapes import support_words
@@ -186,6 +187,56 @@ walls:
     openings: [{name: W, kind: window, x: 8', sill: 7' 3", width: 2', height: 2'}]
     zones: [{top: 5' 3", band: 9-1/4"}, {siding: plank}]
 """
+
+
+@pytest.mark.parametrize(
+    ("place", "told"),
+    [
+        ("12' 6\"", "12' 6\" from its left end: hang each course from both ends towards there"),
+        ("-2'", "its left end: hang each course from right to left"),
+        ("0", "its left end: hang each course from right to left"),
+        ("30'", "its right end: hang each course from left to right"),
+    ],
+)
+def test_laps_face_away_from_where_people_look(place: str, told: str) -> None:
+    """Vinyl Siding Institute, Installation Manual, Horizontal Siding: laps face away.
+
+    So the panel nearer to who looks lies on top: courses begin at the far ends.
+    """
+    text = """
+job: Seen
+siding: {{material: {siding}}}
+walls: [{{name: Front, width: 30', height: 5', {more}}}]
+"""
+    for siding, laps in (("vinyl double 4", 1), ("fiber-cement 8-1/4", 0)):
+        job = parse_job(text.format(siding=siding, more=f"seen_from: {place}"), "x.yaml")
+        notes = hanging_notes(job.walls[0], make_plan(job, time_limit=2.0))
+        assert sum(f"this wall is seen from {told}, so that" in note for note in notes) == laps
+        assert sum("from left to right, as the table" in note for note in notes) == 1 - laps
+
+
+@pytest.mark.parametrize(
+    ("unit", "place", "told"),
+    [
+        ("in", "12' 6\"", ", seen from 12' 6\" from its left end"),
+        ("in", "-30", ", seen from 2' 6\" left of its left end"),
+        ("mm", "3810", ", seen from 3810 mm from its left end"),
+    ],
+)
+def test_the_reading_tells_from_where_a_wall_is_seen(unit: str, place: str, told: str) -> None:
+    """What was understood of `seen_from` stands in the line of the wall; 30 in is 2 ft 6 in."""
+    text = f"""
+job: Seen
+unit: {unit}
+siding: {{material: vinyl double 4}}
+walls: [{{name: Front, width: 30', height: 5', seen_from: {place}}}]
+"""
+    wall = next(
+        line
+        for line in reading_text(parse_job(text, "x.yaml")).splitlines()
+        if "Front:" in line
+    )
+    assert wall.endswith(told)
 
 
 def test_a_band_and_each_siding_are_told_in_their_turn() -> None:

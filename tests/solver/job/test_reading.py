@@ -74,6 +74,19 @@ def test_an_outline_may_be_given_in_any_order_and_place() -> None:
     assert "moved to the lower left" in job.remarks[0]
 
 
+def test_a_wall_is_seen_from_a_place_along_it() -> None:
+    """It may lie beyond the wall's ends, moves with an outline, and need not be given."""
+    text = HEAD + WALLS
+    seen = [
+        parse_job(text + rest, "x.yaml").walls[0].seen_from
+        for rest in ("", "    seen_from: 12' 6\"\n", "    seen_from: -3'\n")
+    ]
+    assert seen == [None, 150 * INCH, -36 * INCH]
+    outline = "outline: [[5, 5], [5, 15], [25, 15], [25, 5]], seen_from: 30"
+    moved = parse_job(f"unit: ft\n{HEAD}walls: [{{name: a, {outline}}}]\n", "x.yaml")
+    assert moved.walls[0].seen_from == 25 * FOOT
+
+
 def test_marks_go_on_after_z() -> None:
     """The twenty-seventh wall is AA."""
     assert [mark_at(i) for i in (0, 25, 26, 27, 701, 702)] == [
@@ -145,6 +158,7 @@ BROKEN: list[tuple[str, str, str]] = [
     (HEAD + WALLS + "    gable: {}\n", "walls[1].gable", "neither of pitch and rise"),
     (HEAD + WALLS + "    gable: {pitch: 6/0}\n", "walls[1].gable.pitch", "rise over run"),
     (HEAD + WALLS + "    left: corner\n", "walls[1].left", "'outside corner'"),
+    (HEAD + WALLS + "    seen_from: door\n", "walls[1].seen_from", "wanted a length such as"),
     (HEAD + WALLS + "    start: 9'\n", "walls[1].start", "a start below the wall's top"),
     (HEAD + "hanging_temperature: 60\n" + WALLS, "hanging_temperature", "such as 60 F"),
     (HEAD + "spare: 120 %\n" + WALLS, "spare", "between 0 and 100"),
