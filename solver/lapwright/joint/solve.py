@@ -205,26 +205,7 @@ class _Search:
             self._cut((), "cutting")
             return
         relaxation = Relaxation(self.core, KNOTS, self.ties[1])
-        # By length alone; it stands where there is no time for more.
-        self.covers.append(cover_of(relaxation, relaxation.by_length()))
-        self._raise(self._simple_bound())
-        last, duals = relaxation.generate(lambda: self.is_over(0.3))
-        self._prove(relaxation, duals, 0.35)
-        self.loose_bound = self.bound
-        if self.is_done():
-            return
-        for _ in range(ROUNDS):
-            if self.is_over(0.3) or not relaxation.tighten():
-                break
-            value, found = relaxation.generate(lambda: self.is_over(0.35))
-            if self.is_over(0.35):
-                break  # what is cut short proves less
-            duals = found
-            if value < last + LITTLE:
-                break
-            last = value
-        if relaxation.windows:
-            self._prove(relaxation, duals, 0.4)
+        duals = self._bound(relaxation)
         if self.is_done():
             return
         if self.best is None:
@@ -237,36 +218,56 @@ class _Search:
         else:
             self._dives(relaxation, dived)
 
+    def _bound(self, relaxation: Relaxation) -> Duals:
+        """Find a bound, first of all plans, then of those that keep runs apart."""
+        # By length alone; it stands where there is no time for more.
+        self.covers.append(cover_of(relaxation, relaxation.by_length()))
+        self._raise(self._simple_bound())
+        last, duals = relaxation.generate(lambda: self.is_over(0.3))
+        self._prove(relaxation, duals, 0.35)
+        self.loose_bound = self.bound
+        for _ in range(ROUNDS):
+            if self.is_done() or self.is_over(0.3) or not relaxation.tighten():
+                break
+            value, found = relaxation.generate(lambda: self.is_over(0.35))
+            if self.is_over(0.35):
+                break  # what is cut short proves less
+            duals = found
+            if value < last + LITTLE:
+                break
+            last = value
+        if relaxation.windows and not self.is_done():
+            self._prove(relaxation, duals, 0.4)
+        return duals
+
     def _prove(self, relaxation: Relaxation, duals: Duals, share: float) -> None:
         """Raise the bound by whole numbers of bars that the linear program rules out."""
-        core = self.core
         self.covers.append(cover_of(relaxation, duals))
-        upper = self.best_rank[1] if self.best else 1 << 60
-        while not self.is_over(share):
-            dear = max(core.costs) or 1
-            simple = self._simple_bound()
-            most = min(upper, simple + simple // 50 + 2 * dear)
-            found = least_bars(self.covers, core.costs, core.supply, most)
-            if found is None:
-                self._raise(simple)
-                return
-            cost, target = found
-            self.target = target or None
-            if not target:
-                # All choices under `most` are ruled out.
-                self._raise(most)
-                return
-            self._raise(cost)
-            if self.is_done():
-                return
-            relaxation.aim(target)
+        while not self.is_over(share) and self._raise_by_covers():
+            relaxation.aim(self.target)
             _, duals = relaxation.generate(lambda: self.is_over(share))
+            relaxation.aim(None)
             cover = cover_of(relaxation, duals)
-            pairs = zip(cover.worth, target, strict=True)
+            pairs = zip(cover.worth, self.target or (), strict=True)
             if sum(worth * many for worth, many in pairs) >= cover.least:
-                break
+                return
             self.covers.append(cover)
-        relaxation.aim(None)
+
+    def _raise_by_covers(self) -> bool:
+        """Raise the bound to the least bars that keep all covers; tell if that may go on."""
+        core = self.core
+        upper = self.best_rank[1] if self.best else 1 << 60
+        simple = self._simple_bound()
+        most = min(upper, simple + simple // 50 + 2 * (max(core.costs) or 1))
+        found = least_bars(self.covers, core.costs, core.supply, most)
+        if found is None:
+            self._raise(simple)
+            return False
+        cost, target = found
+        self.target = target or None
+        # Without a target all choices under `most` are ruled out.
+        self._raise(cost)
+        return bool(target) and not self.is_done()
 
     def _simple_bound(self) -> int:
         """Give what the best single cover proves, without whole numbers of bars."""
