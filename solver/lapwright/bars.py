@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Protocol
 from lapwright.cutting import Ends, Piece, Problem, Stock, solve, with_few_open_stacks
 from lapwright.errors import NoPlanError
 from lapwright.job.material import MONEY
+from lapwright.joint.plan import with_fewer_setups
 from lapwright.measure import Ticks, write_length
 from lapwright.plan import Bar, BarCut, MaterialPlan, OrderLine
 
@@ -227,6 +228,9 @@ def _hand_out(
     joint: JointPlan,
 ) -> MaterialPlan:
     """Take the cutting that was decided together with the seams."""
+    if terms.saw.fewer_setups:
+        left = None if terms.until is None else max(terms.until - time.monotonic(), 0.0)
+        joint = with_fewer_setups(joint, left, terms.saw.fewer_setups)
     bars = _bars(joint.cut, wants, first_number, terms)
     made = _planned(material, joint.cut, bars, terms)
     problem = joint.problem

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
-from lapwright.cutting import Ends, NoWatcher, Piece, Status, Stock
+from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Piece, Status, Stock
 from lapwright.errors import AuditError, NoPlanError
-from lapwright.joint.plan import audit
+from lapwright.joint.plan import JointPlan, audit, cutting_of, with_fewer_setups
 from lapwright.joint.problem import NOWHERE, Apart, JointProblem, Run, Ways
 from lapwright.joint.solve import solve_joint
 from tests.solver.joint.tiny import optimum, problems
@@ -162,3 +162,25 @@ def test_ways_that_are_not_all_listed_prove_the_cutting_alone() -> None:
     problem = JointProblem(runs, (), (Stock(12, 10),), is_listed=False)
     plan = solve_joint(problem, time_limit=SECONDS)
     assert (plan.cost, plan.bound, plan.status) == (30, plan.cut.cost, Status.PROVEN)
+
+
+def test_fewer_setups_cost_no_more() -> None:
+    """Twice two 5s of a bar and twice two 3s and two 2s become four times 5, 3 and 2."""
+    first = np.array([[5, 5]], dtype=np.int64)
+    none = np.zeros((1, 1), dtype=np.int64)
+    ways = Ways(first, (Ends.NONE, Ends.NONE), none, 2 * first[:, :1], none[:, 0])
+    runs = (Run(0, 1, ways), Run(0, 2, ways))
+    problem = JointProblem(runs, (Piece(3, 4), Piece(2, 4)), (Stock(10, 1),))
+    pieces = cutting_of(problem, (0, 0))
+    place = {piece.length: at for at, piece in enumerate(pieces.pieces)}
+    patterns = (
+        Pattern(0, 2, ((place[5], 2),)),
+        Pattern(0, 2, tuple(sorted(((place[3], 2), (place[2], 2))))),
+    )
+    cut = CutPlan(pieces, patterns, 4, Status.PROVEN)
+    plan = JointPlan(problem, (0, 0), cut, 4, Status.PROVEN)
+    audit(plan)
+    fewer = with_fewer_setups(plan, None, 2.0)
+    assert (plan.cut.setups, fewer.cut.setups) == (2, 1)
+    assert (fewer.cut.cost, fewer.rows, fewer.status) == (4, plan.rows, Status.PROVEN)
+    assert with_fewer_setups(fewer, None, 2.0) == fewer
