@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.measure import MILLIMETRE
 from lapwright_cli.reports.drawing import spread
+from lapwright_cli.reports.places import places_along
 from lapwright_cli.reports.writing import on_wall
 
 if TYPE_CHECKING:
@@ -99,21 +100,23 @@ def dimension_widths(
     lines: list[tuple[int, int, int, int]],
     words: list[Words],
 ) -> int:
-    """Write the sides of the openings and the width below the wall, and give the room taken."""
-    sides = sorted({int(s) for o in wall.openings for s in (o.x, o.right)})
-    texts = [(float(mm(side)), on_wall(side, unit)) for side in sides]
+    """Write what stands along the wall and its width below it, and give the room taken."""
+    texts = [(float(mm(x)), text) for x, text in places_along(wall, unit)]
     first = height + letter
-    # The numbers stand in one row; one that had to give way is tied to its side.
-    base = first + round(1.5 * letter)
-    # An m is wider than the letters that are reckoned with.
-    roomy = [(x, f"{text}  " if unit.is_metric else text) for x, text in texts]
-    for (x, text), middle in zip(texts, spread(roomy, 0, width, letter), strict=True):
-        lines.append((round(x), height, round(x), height + letter // 2))
-        lines.append(
-            (round(x), height + letter // 2, round(middle), base - round(0.9 * letter))
-        )
-        words.append(Words(round(middle), base, letter, text))
-    low = first + (round(2.6 * letter) if texts else letter)
+    # What has no room in one row stands in several by turns; what had to give way is tied.
+    needed = sum((len(text) + 1.6) * LETTER * letter for _, text in texts)
+    many = max(1, -(-int(needed) // max(1, width)))
+    line = round(1.3 * letter)
+    for row in range(many):
+        own = texts[row::many]
+        base = first + round(1.5 * letter) + row * line
+        for (x, text), middle in zip(own, spread(own, 0, width, letter), strict=True):
+            lines.append((round(x), height, round(x), height + letter // 2))
+            lines.append(
+                (round(x), height + letter // 2, round(middle), base - round(0.9 * letter))
+            )
+            words.append(Words(round(middle), base, letter, text))
+    low = first + (round(2.6 * letter) + (many - 1) * line if texts else letter)
     lines += [
         (0, low, width, low),
         (0, low - letter // 2, 0, low + letter // 2),

@@ -44,6 +44,7 @@ if TYPE_CHECKING:
     from lapwright.plan import Bar, Plan, SidingPiece, TrimPiece
     from lapwright_cli.reports.drawing import Drawing
     from lapwright_cli.reports.sheets import CutSheet
+    from lapwright_cli.reports.wallsheet import WallSheet
 
     Sources = Mapping[str, tuple[CutSheet, Bar]]
 
@@ -112,12 +113,13 @@ def _how_to_read(plan: Plan) -> list[str]:
         " heights; do not measure on the paper.",
         "At the left of a wall stands its story pole: the number of each course and the height"
         " of its butt edge (lower edge), up from the wall's bottom. Short marks on the pole are"
-        " sills, heads, eaves and the starter. At the right are the heights of the wall's"
-        " corners, below it the sides of the openings from the wall's left end.",
+        " sills, heads, eaves, steps, the peak and the starter. At the right are the heights"
+        " of the wall's corners; below it, from the wall's left end, the sides of the"
+        " openings, the steps, and the other corners of its outline.",
         "A thick upright line with two wedges is a seam. A hatched area is an opening."
         + (
-            " Thick dashes are a cut top edge, which has lost its nail hem: punch it and set it"
-            " in the channel above."
+            " Thick dashes are a cut edge: a top edge has lost its nail hem, a bottom edge its"
+            " lock. Punch it and set it in the channel there."
             if lapped
             else ""
         ),
@@ -157,7 +159,7 @@ def _wall(wall: Wall, plan: Plan, paper: Paper, sources: Sources) -> dict[str, A
             for part in sheet.parts
         ],
         "is_full": sheet.parts[-1].drawing.height > rooms[lies][1] - _LEAST_TABLES,
-        "key": _key(wall, plan, has_cut_edges=sheet.has_cut_edges),
+        "key": _key(wall, plan, sheet),
         "left_out": [_left_out(piece, plan) for piece in own if piece.label in sheet.left_out],
         "hanging": [breakable(unbroken(text)) for text in hanging_notes(wall, plan)],
         "openings": [[breakable(cell) for cell in row] for row in opening_rows(wall, plan)],
@@ -187,13 +189,17 @@ def _heights(wall: Wall, plan: Plan) -> list[list[str]]:
     ]
 
 
-def _key(wall: Wall, plan: Plan, *, has_cut_edges: bool) -> str:
+def _key(wall: Wall, plan: Plan, sheet: WallSheet) -> str:
     """Say below a drawing what its lines mean, as far as it has them."""
     words = ["Seen from outside."]
     if any(seam.wall == wall.mark for seam in plan.seams):
         words.append("Thick upright line with wedges: seam.")
-    if has_cut_edges:
+    if sheet.has_cut_tops and sheet.has_cut_feet:
+        words.append("Thick dashes: cut top or bottom edge, to punch and to support.")
+    elif sheet.has_cut_tops:
         words.append("Thick dashes: cut top edge, to punch and to support.")
+    elif sheet.has_cut_feet:
+        words.append("Thick dashes: ripped bottom edge, to punch and to support.")
     if plan.job.unit.is_metric:
         words.append("Numbers are millimetres.")
     return " ".join(words)

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 from lapwright.job.corners import readings_of
 from lapwright.job.material import TrimRole
-from lapwright.job.wall import LowerEdge
-from lapwright_cli.reports.writing import plain
+from lapwright_cli.reports.places import peaks_of, steps_of
+from lapwright_cli.reports.writing import on_wall, plain
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -26,6 +26,7 @@ class MarkKind(StrEnum):
     SILL = "sill"
     HEAD = "head"
     EAVE = "eave"
+    PEAK = "peak"
     BAND = "band"
     FOOT = "foot"
     STARTER = "starter"
@@ -117,9 +118,9 @@ def _marks(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:
         words = "; check the level" if is_checked else ""
         yield butt, MarkKind.COURSE, f"course {number}{words}"
     yield 0, MarkKind.FOOT, "bottom"
-    word = "step" if wall.lower_edges is LowerEdge.GROUND else "lower roof"
-    for number, y in enumerate(_treads(wall), start=1):
-        yield y, MarkKind.FOOT, f"{word} {number}"
+    unit = plan.job.unit
+    for step in steps_of(wall):
+        yield step.y, MarkKind.FOOT, step.words(unit)
     yield from _starters(wall, plan)
     for number, (below, above) in enumerate(pairwise(wall.zones), start=1):
         yield below.high, MarkKind.BAND, f"top of zone {number}"
@@ -134,12 +135,8 @@ def _marks(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:
     eaves |= {max(a.y, b.y) for a, b in pairs if a.x == b.x and a.x in (0, wall.width)}
     for y in sorted(eaves):
         yield y, MarkKind.EAVE, "eave"
-
-
-def _treads(wall: Wall) -> list[int]:
-    """List the heights of the level lower edges above a wall's bottom. [ticks]"""
-    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-    return sorted({int(a.y) for a, b in pairs if a.y == b.y > 0 and a.x < b.x})
+    for x, peak in peaks_of(wall):
+        yield peak, MarkKind.PEAK, f"peak, {on_wall(x, unit)} from the left"
 
 
 def _starters(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:
@@ -157,7 +154,7 @@ def _starters(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:
         foot = low if courses[0] < low == 0 else min(y for y in courses if y >= low)
         if starter is not None and starter.face:
             yield foot + starter.face, MarkKind.STARTER, f"top of {starter.name}"
-    for number, y in enumerate(_treads(wall), start=1):
+    for number, y in enumerate(sorted({step.y for step in steps_of(wall)}), start=1):
         name = next((siding for low, siding in reversed(zones) if low <= y), wall.siding)
         starter = job.hung_trim(job.cladding(name)[0].name, TrimRole.STARTER)
         if f"along step {number}" in planned and starter is not None and starter.face:

@@ -28,6 +28,7 @@ from lapwright_cli.reports.drawing import (
     text_width,
 )
 from lapwright_cli.reports.labels import Box, beside, inside
+from lapwright_cli.reports.places import places_along
 from lapwright_cli.reports.poles import MarkKind, clad_courses, wall_marks
 from lapwright_cli.reports.trimmarks import Side, trim_round
 from lapwright_cli.reports.wallwords import opening_size, seam_span
@@ -59,7 +60,7 @@ _CORNER = 12 * INCH
 _POLE = 9.0
 """Width of the story pole beside the wall. [pt]"""
 _BELOW = 46.0
-"""Room below the wall for its dimensions. [pt]"""
+"""Room below the wall for its dimensions, at least. [pt]"""
 _OVERLAP = 24 * INCH
 """What parts that lie side by side have in common, or more where labels are long. [ticks]"""
 _ROOM = 3.0
@@ -94,8 +95,10 @@ class WallSheet:
     parts: tuple[Part, ...]
     left_out: tuple[str, ...]
     """Labels of pieces too narrow for a label, with nothing free beside them."""
-    has_cut_edges: bool
+    has_cut_tops: bool
     """Whether the thick dashes of cut top edges are on it."""
+    has_cut_feet: bool
+    """Whether those of ripped bottom edges are on it."""
 
 
 def draw_wall(wall: Wall, plan: Plan, width: float, height: float) -> WallSheet:
@@ -153,6 +156,9 @@ class _Sheet:
         self.left = max((text_width(t, _FIGURE) for t in self.heights), default=0) + 12 + _POLE
         corners = [_height(int(p.y), self.unit) for p in wall.outline]
         self.right = max(text_width(text, _FIGURE) for text in corners) + 16
+        self.places = places_along(wall, self.unit)
+        rows = _rows([text for _, text in self.places], width - self.left)
+        self.below = max(_BELOW, 22 + rows * _LINE)
         exposures = [plan.exposure_of(piece) for piece in self.pieces]
         self.exposure = min(exposures, default=plan.job.siding.exposure)
         self.ends = (_PAD, _PAD)
@@ -169,7 +175,7 @@ class _Sheet:
         """Choose the scale and the parts, so that the drawing fills a room. [pt]"""
         wall = self.wall
         across = width - self.left - self.right - sum(self.ends)
-        up = height - _BELOW - _PAD - _ABOVE - _LINE
+        up = height - self.below - _PAD - _ABOVE - _LINE
         least, most = LEAST / _FILL / self.exposure, _MOST / _FILL / self.exposure
         whole = min(across / wall.width, up / wall.height, most)
         self.scale = max(whole, least)
@@ -195,8 +201,11 @@ class _Sheet:
             parts.append(Part(self._title(number, len(windows), window), part.draw()))
             seen |= part.labelled
         left_out = tuple(p.label for p in self.pieces if p.label not in seen)
-        has_cut_edges = any(edge for piece in self.pieces for edge in _cut_edges(piece, self))
-        return WallSheet(tuple(parts), left_out, has_cut_edges)
+        has_tops, has_feet = (
+            any(line for piece in self.pieces for line in edges(piece, self))
+            for edges in (_cut_tops, _cut_feet)
+        )
+        return WallSheet(tuple(parts), left_out, has_tops, has_feet)
 
     def _title(self, number: int, many: int, window: _Window) -> str:
         if many == 1:
@@ -229,8 +238,11 @@ class _Sheet:
     ) -> tuple[float, float, float] | None:
         """Find middle and size of a label inside a piece between two places. [ticks, pt]"""
         label = plain(piece.label)
-        # Dashes lie along a cut top edge; the label stands below the middle of what is left.
-        dashes = _DASHES if any(_cut_edges(piece, self)) else 0.0
+        # Dashes lie along a cut edge; the label stands in the middle of what they leave.
+        over, under = (
+            _DASHES if any(edges(piece, self)) else 0.0 for edges in (_cut_tops, _cut_feet)
+        )
+        dashes = over + under
         best = min(_MOST, self.scale * self.plan.exposure_of(piece) * _FILL)
         for size in (best, (best + LEAST) / 2, LEAST):
             wide = (text_width(label, size) + 2 * _ROOM) / self.scale
@@ -239,7 +251,7 @@ class _Sheet:
             tall = (size * CAPITAL + 1.2) / self.scale
             found = inside(piece, wide, tall + dashes / self.scale, low, high)
             if found is not None:
-                return found[0], found[1] - dashes / 2 / self.scale, size
+                return found[0], found[1] + (under - over) / 2 / self.scale, size
             # Where the whole height is left there are no dashes.
             if dashes and not piece.ripped and tall <= piece.height:
                 found = inside(piece, wide, _WHOLE * piece.height, low, high)
@@ -300,9 +312,12 @@ class _Part:
         for spots in bands:
             self._name_band(spots)
         for piece in pieces:
-            for line in _cut_edges(piece, self.sheet):
+            for line in _cut_tops(piece, self.sheet):
                 for a, b in pairwise(line):
-                    self._dashes(a, b)
+                    self._dashes(a, b, 1.4)
+            for line in _cut_feet(piece, self.sheet):
+                for a, b in pairwise(line):
+                    self._dashes(a, b, -1.8)
         self._seams({piece.label: piece for piece in pieces})
         # Labels beside their pieces come last: they go where the others leave room.
         for piece in [piece for piece in pieces if not self._label(piece)]:
@@ -451,10 +466,10 @@ class _Part:
             Box(middle - half, top - 1.5, middle + half, top + _FIGURE * CAPITAL + 1.5)
         )
 
-    def _dashes(self, a: tuple[float, float], b: tuple[float, float]) -> None:
-        """Draw a cut top edge just inside the piece: punched, and held by a channel."""
+    def _dashes(self, a: tuple[float, float], b: tuple[float, float], inward: float) -> None:
+        """Draw a cut edge so far inside the piece: punched, and held by a channel. [pt]"""
         (x1, y1), (x2, y2) = ((self.x(x), self.y(y)) for x, y in (a, b))
-        self.clip.line(x1 + 1, y1 + 1.4, x2 - 1, y2 + 1.4, 1.6, dash=True)
+        self.clip.line(x1 + 1, y1 + inward, x2 - 1, y2 + inward, 1.6, dash=True)
 
     def _seams(self, pieces: dict[str, SidingPiece]) -> None:
         """Draw each seam as a thick upright line with a wedge at either end."""
@@ -623,14 +638,15 @@ class _Part:
                 self.drawing.line(*ends, 0.8, dash=True)
 
     def _widths(self, foot: float) -> float:
-        """Write the sides of the openings and the width below, and give where it ends. [pt]"""
+        """Write what stands along the wall and its width below, and give where it ends. [pt]"""
         sheet, window, unit = self.sheet, self.window, self.sheet.unit
         low, high = sheet.left, sheet.left + self.clip.width
-        sides = sorted({int(s) for o in sheet.wall.openings for s in (o.x, o.right)})
-        seen = [s for s in sides if window.x0 <= s <= window.x1]
-        marks = [(sheet.left + self.x(s), _height(s, unit)) for s in seen]
-        needed = sum(text_width(text, _FIGURE) + BETWEEN * _FIGURE for _, text in marks)
-        many = max(1, -(-int(needed) // int(self.drawing.width - sheet.left)))
+        marks = [
+            (sheet.left + self.x(x), text)
+            for x, text in sheet.places
+            if window.x0 <= x <= window.x1
+        ]
+        many = _rows([text for _, text in marks], self.drawing.width - sheet.left)
         for row in range(many):
             own = marks[row::many]
             base = foot + 9 + row * _LINE
@@ -652,6 +668,12 @@ class _Part:
         return y + 7
 
 
+def _rows(texts: Sequence[str], width: float) -> int:
+    """Give how many rows below each other hold some texts. [pt]"""
+    needed = sum(text_width(text, _FIGURE) + BETWEEN * _FIGURE for text in texts)
+    return max(1, -(-int(needed) // max(1, int(width))))
+
+
 def _beside(pieces: Sequence[SidingPiece]) -> float:
     """Give the white that the labels of pieces need beside the wall. [pt]"""
     longest = max((text_width(plain(piece.label), LEAST) for piece in pieces), default=0.0)
@@ -670,7 +692,7 @@ def _parts(length: int, most: float, overlap: int) -> list[tuple[int, int]]:
     return [(start, start + each) for start in starts]
 
 
-def _cut_edges(piece: SidingPiece, sheet: _Sheet) -> Iterator[list[tuple[float, float]]]:
+def _cut_tops(piece: SidingPiece, sheet: _Sheet) -> Iterator[list[tuple[float, float]]]:
     """Give the cut top edges of a lapped piece on the wall, each from its left. [ticks]"""
     if sheet.plan.siding_of(piece).family is not Family.LAPPED:
         return
@@ -687,6 +709,16 @@ def _cut_edges(piece: SidingPiece, sheet: _Sheet) -> Iterator[list[tuple[float, 
             lines.append([(notch.start, notch.cut_left), (notch.end, notch.cut_right)])
     for line in lines:
         yield [(piece.x + u, piece.y + v) for u, v in line]
+
+
+def _cut_feet(piece: SidingPiece, sheet: _Sheet) -> Iterator[list[tuple[float, float]]]:
+    """Give the ripped bottom edges of a lapped piece, each from its left. [ticks]"""
+    if sheet.plan.siding_of(piece).family is not Family.LAPPED:
+        return
+    for notch in piece.notches:
+        if notch.opening in shapes.FOOT:
+            ends = ((notch.start, notch.cut_left), (notch.end, notch.cut_right))
+            yield [(piece.x + u, piece.y + v) for u, v in ends]
 
 
 def _height(length: int, unit: Unit) -> str:

@@ -147,6 +147,7 @@ def seam_span(seam: Seam, wall: Wall, plan: Plan) -> tuple[int, int]:
     """
     piece = next(piece for piece in plan.siding if piece.label == seam.left)
     foot, top = int(piece.y), int(piece.y + piece.height)
+    foot, top = _clad_between(wall, int(seam.x), foot, top)
     for opening in wall.openings:
         corners = corners_of(opening)
         at = [
@@ -158,6 +159,20 @@ def seam_span(seam: Seam, wall: Wall, plan: Plan) -> tuple[int, int]:
             # A seam that goes on under and over the opening is told by its upper part.
             foot, top = (max(at), top) if max(at) < top else (foot, max(min(at), foot))
     return foot, top
+
+
+def _clad_between(wall: Wall, x: int, low: int, high: int) -> tuple[int, int]:
+    """Give what the wall's outline leaves of an upright line between two heights. [ticks]"""
+    ring = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
+    at = sorted(
+        int(a.y + (b.y - a.y) * (x - a.x) // (b.x - a.x))
+        for a, b in ring
+        if (a.x <= x) != (b.x <= x)
+    )
+    parts = [
+        (max(low, foot), min(high, top)) for foot, top in zip(at[::2], at[1::2], strict=True)
+    ]
+    return max(parts, key=lambda part: part[1] - part[0], default=(low, high))
 
 
 def soffit_name(soffit: Soffit) -> str:

@@ -102,7 +102,10 @@ def test_the_drawing_holds_labels_openings_and_dimensions() -> None:
     for piece in PLAN.siding:
         assert piece.label in drawing
     # Courses of 8 in; the window from 60 to 96 in; the wall 200 in wide and 32 in high.
-    for words in ("2: 0' 8\"", "4: 2' 0\"", "W1", "5' 0\"", "8' 0\"", "wide 16' 8\"", "2' 8\""):
+    for words in ("2: 0' 8\"", "4: 2' 0\"", "W1", "wide 16' 8\"", "2' 8\""):
+        assert words in drawing
+    # The peak stands over the middle of 200 in.
+    for words in ("W1: 5' 0\"", "W1: 8' 0\"", "peak: 8' 4\""):
         assert words in drawing
     assert text.count('class="seam"') == len(PLAN.seams)
 
@@ -312,17 +315,24 @@ def test_a_seam_under_a_slope_is_still_a_factory_end() -> None:
 
 
 def test_sides_of_openings_never_stand_on_each_other() -> None:
-    """Four sides six inches apart are told in one row, in their order, without touching."""
+    """Four sides six inches apart are told in their order without touching, in two rows.
+
+    With their names they are longer than the wall of 200 in is wide.
+    """
     openings = tuple(
         replace(WINDOW, name=f"W{i}", x=inches(60 + 12 * i), width=inches(6)) for i in range(2)
     )
     view = view_wall(replace(WALL, openings=openings), PLAN)
-    row = [w for w in view.words if w.text in ("5' 0\"", "5' 6\"", "6' 0\"", "6' 6\"")]
-    row = [w for w in row if w.anchor == "middle" and w.y > view.box[1] + view.box[3] // 2]
-    assert len(row) == 4
-    assert len({w.y for w in row}) == 1
-    for a, b in pairwise(row):
-        assert b.x - a.x > 0.6 * a.size * len(a.text)
+    sides = ("W0: 5' 0\"", "W0: 5' 6\"", "W1: 6' 0\"", "W1: 6' 6\"")
+    told = [w for w in view.words if w.text in sides]
+    assert tuple(w.text for w in sorted(told, key=lambda w: sides.index(w.text))) == sides
+    rows = [[w for w in told if w.y == y] for y in sorted({w.y for w in told})]
+    for row in rows:
+        assert [w.x for w in row] == sorted(w.x for w in row)
+        for a, b in pairwise(row):
+            assert b.x - a.x > 0.6 * a.size * (len(a.text) + len(b.text)) / 2
+    for upper, lower in pairwise(rows):
+        assert lower[0].y - upper[0].y > lower[0].size
 
 
 def test_a_label_is_an_anchor_as_it_is() -> None:

@@ -33,7 +33,10 @@ def strips(data: dict[str, Any]) -> list[dict[str, Any]]:
 
 
 def test_the_table_has_every_height() -> None:
-    """Four courses of 8 in, the window from 12 to 20 in, eaves of the gable at 16 in."""
+    """Four courses of 8 in, the window from 12 to 20 in, eaves of the gable at 16 in.
+
+    Its peak is 16 in above them, over the middle of 200 in.
+    """
     (pole,) = poles(PLAN)
     assert mark_rows(pole, Unit.INCH) == [
         ('0"', "0' 0\"", "course 1"),
@@ -44,6 +47,7 @@ def test_the_table_has_every_height() -> None:
         ('16"', "1' 4\"", "eave (A)"),
         ('20"', "1' 8\"", "head W1 (A)"),
         ('24"', "2' 0\"", "course 4"),
+        ('32"', "2' 8\"", "peak, 8' 4\" from the left (A)"),
     ]
     page = elevations_html(PLAN)
     assert "sill W1 (A)" in page
@@ -116,7 +120,7 @@ def test_strips_are_at_full_size(unit: Unit, check: int, strip: int) -> None:
     scale = POINTS_AN_INCH / INCH
     assert data["check"]["height"] == pytest.approx(check * scale, abs=0.01)
     laid = strips(data)
-    assert len(laid) == -(-24 * INCH // strip)
+    assert len(laid) == -(-32 * INCH // strip)
     # The lines of courses are the thick ones that go right across.
     heights = []
     for number, one in enumerate(laid):
@@ -215,8 +219,13 @@ def test_steps_and_lower_roofs_are_marked() -> None:
             if mark.kind in (MarkKind.FOOT, MarkKind.STARTER)
         }
     common = {(0, "bottom (A)"), (2, "top of starter strip (A)")}
-    assert told["ground"] == common | {(24, "step 1 (A)"), (26, "top of starter strip (A)")}
-    assert told["roof"] == common | {(24, "lower roof 1 (A)")}
+    # From 100 in, which is 8 ft 4, to 140 in, which is 11 ft 8.
+    at = "8' 4\" to 11' 8\" from the left (A)"
+    assert told["ground"] == common | {
+        (24, f"step 1, {at}"),
+        (26, "top of starter strip (A)"),
+    }
+    assert told["roof"] == common | {(24, f"lower roof 1, {at}")}
 
 
 @pytest.mark.parametrize("height", [8.875, 9.0625])
