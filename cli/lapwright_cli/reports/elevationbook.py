@@ -9,7 +9,7 @@ from lapwright.plan import EndCut
 from lapwright_cli.paper import Paper, paper_for
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cautions import cautions
-from lapwright_cli.reports.hanging import hanging_notes
+from lapwright_cli.reports.hanging import hanging_notes, ripped_foot
 from lapwright_cli.reports.legend import breakable, missing_letters
 from lapwright_cli.reports.poles import wall_marks
 from lapwright_cli.reports.setting import set_pages
@@ -41,6 +41,7 @@ if TYPE_CHECKING:
 
     from lapwright.job.soffit import Soffit
     from lapwright.job.wall import Wall
+    from lapwright.measure import Unit
     from lapwright.plan import Bar, Plan, SidingPiece, TrimPiece
     from lapwright_cli.reports.drawing import Drawing
     from lapwright_cli.reports.sheets import CutSheet
@@ -232,19 +233,20 @@ def _piece_row(piece: SidingPiece, plan: Plan, sources: Sources) -> list[str]:
         breakable(plain(piece.label)),
         on_tape(piece.length, unit),
         on_wall(piece.x, unit),
-        breakable(_shape(piece)),
+        breakable(_shape(piece, unit)),
         str(sources[piece.label][0].number),
     ]
 
 
-def _shape(piece: SidingPiece) -> str:
+def _shape(piece: SidingPiece, unit: Unit) -> str:
     """Say in a few words how a piece differs from a plain one."""
     words = []
     names = [name for name in shapes.notch_names(piece) if name not in shapes.FOOT]
     if piece.ripped:
         words.append("ripped top")
     if any(notch.opening in shapes.FOOT for notch in piece.notches):
-        words.append("ripped bottom")
+        part = ripped_foot(piece, unit)
+        words.append(f"ripped bottom, only {part}" if part else "ripped bottom")
     raked = [
         side
         for side, end in (("left", piece.left), ("right", piece.right))

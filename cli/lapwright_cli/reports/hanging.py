@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from lapwright.job.wall import Wall
+    from lapwright.measure import Unit
     from lapwright.plan import Plan, SidingPiece
 
 
@@ -53,15 +54,38 @@ def _foot_notes(pieces: Sequence[SidingPiece], plan: Plan) -> Iterator[str]:
     if lapped:
         apart = on_tape(crimp_spacing(plan), plan.job.unit)
         yield (
-            f"Ripped foot: the bottom edge of {_labels(lapped)} is cut and has lost its lock."
-            f" Crimp it every {apart}, tabs facing out, and set it in the sill-support channel"
-            " there, which takes the place of the starter strip."
+            f"Ripped foot: the bottom edge of {_feet(lapped, plan)} is cut and has lost its"
+            f" lock. Crimp it every {apart}, tabs facing out, and set it in the sill-support"
+            " channel there, which takes the place of the starter strip."
         )
     if butted:
         yield (
-            f"Ripped foot: the bottom edge of {_labels(butted)} is cut. Put a strip as thick as"
-            " the starter behind it, so that it leans like the courses above."
+            f"Ripped foot: the bottom edge of {_feet(butted, plan)} is cut. Put a strip as"
+            " thick as the starter behind it, so that it leans like the courses above."
         )
+
+
+def ripped_foot(piece: SidingPiece, unit: Unit) -> str:
+    """Say which part of a piece's bottom edge is ripped; empty where all of it is."""
+    words = []
+    for notch in piece.notches:
+        if notch.opening not in FOOT or (notch.start <= 0 and notch.end >= piece.length):
+            continue
+        wide = on_tape(notch.end - notch.start, unit)
+        if notch.start <= 0:
+            words.append(f"left {wide}")
+        elif notch.end >= piece.length:
+            words.append(f"right {wide}")
+        else:
+            start, end = on_tape(notch.start, unit), on_tape(notch.end, unit)
+            words.append(f"{start} to {end} from its left end")
+    return " and ".join(words)
+
+
+def _feet(pieces: Sequence[SidingPiece], plan: Plan) -> str:
+    """List pieces, each with the part of its bottom edge that is ripped, if not all is."""
+    parts = [(plain(piece.label), ripped_foot(piece, plan.job.unit)) for piece in pieces]
+    return ", ".join(f"{label} (only {part})" if part else label for label, part in parts)
 
 
 def _joint_notes(wall: Wall, plan: Plan) -> Iterator[str]:

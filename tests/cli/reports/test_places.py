@@ -116,3 +116,19 @@ def test_a_ripped_bottom_is_dashed_and_its_label_keeps_off_it(stepped: Plan) -> 
     span = max(s[3] - s[1] for s in strokes if s[0] == "line" and abs(s[2] - wide[2]) < 4)
     own = [dash for dash in dashes if dash[2] == foot]
     assert max(d[3] for d in own) - min(d[1] for d in own) == pytest.approx(span / 3, abs=6)
+
+
+def test_a_bottom_ripped_in_part_says_which_part() -> None:
+    """A step at 100 in below a piece that ends 1/4 in before 140 in.
+
+    A notch is cut 1/4 in wider than what it is for, so that 139-3/4 - 99-3/4 in are ripped.
+    """
+    text = (
+        "{job: x, siding: {material: vinyl double 4}, walls: [{name: a, lower_edges: ground,"
+        " outline: [[0, 0], [100, 0], [100, 2], [140, 2], [140, 96], [0, 96]]}]}"
+    )
+    plan = make_plan(parse_job(text, "x.yaml"), time_limit=1.0)
+    (drawn,) = book_data(plan)["walls"]
+    assert drawn["courses"][0]["rows"][0][3] == 'ripped bottom, only right 40"'
+    (told,) = [note for note in drawn["hanging"] if note.startswith("Ripped foot")]
+    assert 'bottom edge of A1.1 (only right 40") is cut' in told.replace("\u00a0", " ")
