@@ -95,7 +95,8 @@ def _minutes(value: object) -> Fraction:
         raise fault(show(value), wanted) from None
 
 
-def _ratio(value: object) -> Fraction:
+def read_pitch(value: object) -> Fraction:
+    """Read a pitch as rise over run, above zero."""
     wanted = "a pitch as rise over run, such as 6/12"
     text = re.sub(r"\s*(?:in|:)\s*", "/", _scalar(value, wanted).strip())
     try:
@@ -205,7 +206,7 @@ PositiveLength = Annotated[Ticks, BeforeValidator(_positive_length), _LENGTH_SCH
 SignedLength = Annotated[Ticks, BeforeValidator(read_signed_length), _LENGTH_SCHEMA]
 Price = Annotated[int, BeforeValidator(read_price), WithJsonSchema(TEXT_OR_NUMBER)]
 Minutes = Annotated[Fraction, BeforeValidator(_minutes), WithJsonSchema(TEXT_OR_NUMBER)]
-Pitch = Annotated[Fraction, BeforeValidator(_ratio), WithJsonSchema(TEXT_OR_NUMBER)]
+Pitch = Annotated[Fraction, BeforeValidator(read_pitch), WithJsonSchema(TEXT_OR_NUMBER)]
 Percent = Annotated[Fraction, BeforeValidator(read_percent), WithJsonSchema(TEXT_OR_NUMBER)]
 Temperature = Annotated[
     Fraction, BeforeValidator(_temperature), WithJsonSchema({"type": "string"})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated
 
 from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema
@@ -16,7 +17,10 @@ from lapwright.job.value import (
     Pitch,
     PositiveLength,
     SignedLength,
+    fault,
+    read_pitch,
     read_signed_length,
+    show,
 )
 from lapwright.job.wall import LowerEdge, OpeningKind, OpeningShape, StopKind
 from lapwright.measure import Ticks
@@ -29,6 +33,37 @@ class GableForm(Form):
     rise: PositiveLength | None = None
 
 
+_PITCH = re.compile(r"\s*\d+(?:\.\d+)?\s*(?:/|:|in)\s*\d+(?:\.\d+)?\s*")
+"""A pitch by itself: rise and run, both to be seen, so that it is taken for no length."""
+_GABLE_WORDS = "a pitch such as 6/12, or {pitch: 6/12} or {rise: 5' 10\"}"
+
+
+def _gable(value: object) -> object:
+    """Read a pitch by itself as the gable's pitch."""
+    if value is None or isinstance(value, (dict, GableForm)):
+        return value
+    if isinstance(value, str) and _PITCH.fullmatch(value):
+        return GableForm.model_construct(pitch=read_pitch(value))
+    raise fault(show(value), _GABLE_WORDS)
+
+
+Gable = Annotated[
+    GableForm,
+    BeforeValidator(_gable),
+    WithJsonSchema(
+        {
+            "anyOf": [
+                {"type": "string", "description": "The pitch as rise over run, such as 6/12."},
+                {
+                    "type": "object",
+                    "description": "A gable by its pitch or by its rise.",
+                    "properties": {"pitch": TEXT_OR_NUMBER, "rise": TEXT_OR_NUMBER},
+                    "additionalProperties": False,
+                },
+            ]
+        }
+    ),
+]
 Corner = Annotated[list[SignedLength], Field(min_length=2, max_length=2)]
 
 
@@ -98,7 +133,7 @@ class WallForm(Form):
     mark: Name | None = None
     width: PositiveLength | None = None
     height: PositiveLength | None = None
-    gable: GableForm | None = None
+    gable: Gable | None = None
     outline: Annotated[list[Corner], Field(min_length=3)] | None = None
     left: StopKind = StopKind.OUTSIDE_CORNER
     right: StopKind = StopKind.OUTSIDE_CORNER

@@ -61,9 +61,10 @@ def test_below_forty_fahrenheit_the_gap_grows() -> None:
 
 
 def test_a_gable_by_pitch_has_its_peak_over_the_middle() -> None:
-    """24 ft wide at 6 in 12 rises 6 ft over the middle."""
-    job = parse_job(HEAD + WALLS + "    gable: {pitch: 6/12}\n", "x.yaml")
-    assert feet(12, 14) in job.walls[0].outline
+    """24 ft wide at 6 in 12 rises 6 ft over the middle, however the pitch is written."""
+    for gable in ("{pitch: 6/12}", "6/12", "6 in 12", "6:12", "3/6", "{rise: 6'}"):
+        job = parse_job(HEAD + WALLS + f"    gable: {gable}\n", "x.yaml")
+        assert feet(12, 14) in job.walls[0].outline
 
 
 def test_an_outline_may_be_given_in_any_order_and_place() -> None:
@@ -155,6 +156,14 @@ BROKEN: list[tuple[str, str, str]] = [
         "siding.stock[2].length",
         "each stock length once",
     ),
+    (
+        HEAD + WALLS + "    gable: 6'\n",
+        'walls[1].gable: found "6\'"',
+        "{pitch: 6/12} or {rise:",
+    ),
+    (HEAD + WALLS + "    gable: 6\n", "walls[1].gable: found '6'", "a pitch such as 6/12"),
+    (HEAD + WALLS + "    gable: 6/0\n", "walls[1].gable: found '6/0'", "rise over run"),
+    (HEAD + WALLS + "    gable: 0/12\n", "walls[1].gable", "a pitch above zero"),
     (HEAD + WALLS + "    gable: {}\n", "walls[1].gable", "neither of pitch and rise"),
     (HEAD + WALLS + "    gable: {pitch: 6/0}\n", "walls[1].gable.pitch", "rise over run"),
     (HEAD + WALLS + "    left: corner\n", "walls[1].left", "'outside corner'"),
