@@ -32,6 +32,23 @@ def test_the_job_of_ten_lines_gives_the_order_shown(tmp_path: Path) -> None:
     assert {path.name for path in (tmp_path / "shed").iterdir()} <= files
 
 
+def test_the_gable_on_a_step_is_what_its_remarks_say(tmp_path: Path) -> None:
+    """24 ft by 8 ft 10 in, a gable of 6 ft, less 8 ft by 18 in: 212 + 72 - 12 = 272 sq ft."""
+    (job,) = re.findall(r"## A gable wall on .*?```yaml\n(.*?)```", README, re.DOTALL)
+    told = {}
+    for start in ("0", "-6"):
+        file = tmp_path / f"{start}.yaml"
+        file.write_text(f"{job}start: {start}\n", "utf-8")
+        result = run.invoke(app, ["check", str(file)])
+        assert result.exit_code == 0, result.output
+        assert "24' 0\" by 14' 10\", 272.0 sq ft" in result.stdout
+        told[start] = result.stdout
+    assert 'over the step 18" up course 3 is ripped' in told["0"]
+    assert "over the step" not in told["-6"]
+    assert "wall A: the first course is ripped at its bottom edge" in told["-6"]
+    assert "lower roof" not in told["0"]
+
+
 def test_the_heights_shown_are_those_of_that_job(tmp_path: Path) -> None:
     """Each row of the README's table of starts is in what the command prints."""
     job = re.search(r"```yaml\n(.*?)```", README, re.DOTALL)
