@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.job.field import first_field, job_of
 from lapwright.job.material import Family, TrimRole
-from lapwright.job.wall import StopKind
+from lapwright.job.wall import LowerEdge, StopKind
 from lapwright.measure import Ticks, write_length
 from lapwright.plan import NotchEdge
 from lapwright.takeoff.grid import best_start, candidate, courses_of, walls_that_share
@@ -86,8 +86,9 @@ def _steps(job: Job, wall: Wall, courses: Sequence[Course]) -> Iterator[str]:
 
 
 def find_about_corners(job: Job) -> Iterator[str]:
-    """List the corners at which courses of one siding miss each other."""
+    """List the corners at which bottoms, or courses of one siding, miss each other."""
     for wall, following in neighbours(job):
+        yield from _bottoms(job, wall, following)
         field, other = first_field(job, wall), first_field(job, following)
         if field.siding.name != other.siding.name:
             continue
@@ -105,6 +106,24 @@ def find_about_corners(job: Job) -> Iterator[str]:
         yield (
             f"wall {wall.mark} and wall {following.mark}: their courses do not line up at the"
             f" corner, {words}; {cure}"
+        )
+
+
+def _bottoms(job: Job, wall: Wall, following: Wall) -> Iterator[str]:
+    """Report two walls whose bottoms are not equally high at the corner that they share.
+
+    Where the higher one stands over a lower roof there, that is as it should be.
+    """
+    ends = _plumb_ends(wall, wall.width), _plumb_ends(following, 0)
+    if not ends[0] or not ends[1]:
+        return
+    apart = following.base + min(ends[1]) - wall.base - min(ends[0])
+    higher, own = (following, ends[1]) if apart > 0 else (wall, ends[0])
+    if apart and (min(own) == 0 or higher.lower_edges is LowerEdge.GROUND):
+        yield (
+            f"walls {wall.mark} and {following.mark} meet at a corner, but their bottoms differ"
+            f" by {write_length(Ticks(abs(apart)), job.unit)} there, where that of wall"
+            f" {higher.mark} is higher; if that is not so, mend the base or the outline of one"
         )
 
 
@@ -146,14 +165,19 @@ def corner_offset(job: Job, wall: Wall, following: Wall) -> int | None:
 
 def _lines_beside(job: Job, wall: Wall, x: int) -> tuple[int, int, list[int]] | None:
     """Give foot and top of the siding at a plumb end, and its course lines, by the house."""
-    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-    ends = [y for a, b in pairs if a.x == b.x == x for y in (a.y, b.y)]
+    ends = _plumb_ends(wall, x)
     if not ends:
         return None
     courses = courses_of(job, wall)
     lines = [course.butt for course in courses] + [courses[-1].line]
     foot, top = max(min(ends), lines[0]), min(max(ends), lines[-1])
     return wall.base + foot, wall.base + top, [wall.base + y for y in lines]
+
+
+def _plumb_ends(wall: Wall, x: int) -> list[int]:
+    """List the heights at which a wall's plumb sides at a place begin and end. [ticks]"""
+    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
+    return [int(y) for a, b in pairs if a.x == b.x == x for y in (a.y, b.y)]
 
 
 def _bare_edges(job: Job, layout: Layout) -> Iterator[str]:

@@ -133,6 +133,38 @@ def test_courses_that_miss_at_a_corner_are_reported() -> None:
     ]
 
 
+MEETING = (
+    "walls: [{name: a, width: 12', height: 80}, {name: b, %s,"
+    " outline: [[0, %d], [48, %d], [48, 0], [144, 0], [144, 80], [0, 80]]}]"
+)
+
+
+@pytest.mark.parametrize(
+    ("walls", "told"),
+    [
+        (TWO % "", '20" there, where that of wall B is higher'),
+        (
+            MEETING % ("lower_edges: ground", 18, 18),
+            '18" there, where that of wall B is higher',
+        ),
+        (MEETING % ("lower_edges: ground, base: -18", 18, 18), ""),
+        (
+            MEETING % ("lower_edges: ground, base: -20", 18, 18),
+            '2" there, where that of wall A',
+        ),
+        # Over a lower roof it is as it should be, and at a stop of its own there is no corner.
+        (MEETING % ("lower_edges: roof", 18, 18), ""),
+        (MEETING % ("lower_edges: ground, left: j-channel", 18, 18), ""),
+    ],
+)
+def test_bottoms_that_miss_at_a_corner_are_reported(walls: str, told: str) -> None:
+    """The right end of wall A stands at 0, the left end of B at its base and step."""
+    plan = plan_of("vinyl double 4", walls=walls)
+    found = [finding for finding in plan.findings if "bottoms differ" in finding]
+    assert len(found) == (1 if told else 0)
+    assert all("walls A and B meet at a corner" in one and told in one for one in found)
+
+
 def test_a_corner_that_is_not_reported_is_a_fault() -> None:
     """The recount asks for the finding."""
     record = plan_record(make_plan(job_of("vinyl double 4", walls=TWO % ", start: 0")))
