@@ -16,6 +16,7 @@ from lapwright.takeoff.area import gross_area, opening_area
 from lapwright.takeoff.convention import estimates
 from lapwright.takeoff.grid import best_start, walls_that_share
 from lapwright.trimwork import find_trim
+from lapwright_cli.reports.alike import told_once
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -76,7 +77,7 @@ def _lines(job: Job) -> Iterator[str]:
     if findings:
         yield ""
         yield "to know before work begins:"
-        yield from (f"  - {finding}" for finding in findings)
+        yield from (f"  - {finding}" for finding in told_once(findings))
 
 
 def _soffits(job: Job, panels: Sequence[SoffitPanel]) -> Iterator[str]:

@@ -323,7 +323,9 @@ def _seams(job: Job, layout: Layout) -> Iterator[str]:
                 f"{wide[0]} is wider than the longest stock length; a longer one would cure it"
             )
         elif job.rules.extra_seams == 0:
-            why += " with the fewest seams; extra_seams would allow one more"
+            why += (
+                " with the fewest seams; extra_seams: 1 would allow one more and may save stock"
+            )
         else:
             why += "; another stock length may cure it"
         place = to_tape(seam.x, job.unit, Rounding.NEAREST)

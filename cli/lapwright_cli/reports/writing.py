@@ -251,6 +251,7 @@ def assumptions(plan: Plan) -> tuple[tuple[str, str], ...]:
     )
     return (
         *((what, on_tape(length, unit)) for what, length in (*lengths, *_eaves(plan))),
+        ("seams of a run beyond the fewest, at most", _extra_seams(rules.extra_seams)),
         ("exposure of a course", _exposures(plan)),
         ("temperature at hanging", _temperature(job.temperature, unit)),
         *_thermal(plan),
@@ -269,6 +270,11 @@ def _further(cladding: Cladding) -> Iterator[tuple[str, Ticks]]:
         yield f"{name}: lap at a seam", rules.lap
     else:
         yield f"{name}: gap at a butt joint", rules.joint_gap
+
+
+def _extra_seams(many: int) -> str:
+    """Write the limit, with what a job that has none should know."""
+    return str(many) if many else "0; extra_seams: 1 often saves stock"
 
 
 def _exposures(plan: Plan) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from lapwright.job.reading import parse_job
+from lapwright_cli.reading import reading_text
 from lapwright_cli.reports.alike import told_once
 from lapwright_cli.reports.order import order_text
 from tests.cli.reports.small_plan import PLAN
@@ -30,6 +32,23 @@ def test_alike_pieces_and_seams_are_told_where_the_first_stood() -> None:
         "wall A, opening O3: round; bend its channel to the curve",
         f"piece A4.2: {THIN.replace('76', '77')}",
     )
+
+
+def test_what_is_understood_of_a_job_tells_what_is_alike_once() -> None:
+    """On 24 ft by panels of 12 ft 6 in, two a course leave no room for a stagger of 24 in.
+
+    With one seam more a course has.
+    """
+    wall = "walls: [{name: a, width: 24', height: 9'}]\n"
+    job = f"job: x\nsiding: {{material: vinyl double 4}}\n{wall}"
+    told = [
+        line for line in reading_text(parse_job(job, "x")).splitlines() if "stagger;" in line
+    ]
+    assert len(told) == 1
+    assert "seams: each is nearer" in told[0]
+    assert "extra_seams: 1 would allow one more and may save stock" in told[0]
+    more = reading_text(parse_job(f"{job}rules: {{extra_seams: 1}}\n", "x"))
+    assert "to know before work begins" not in more
 
 
 def test_a_finding_of_one_is_told_in_its_own_words() -> None:

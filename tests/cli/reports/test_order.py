@@ -67,6 +67,7 @@ Assumed
   shortest piece at a seam                       24"
   blade takes from siding (kerf)                 1/8"
   blade takes from trim (kerf)                   0"
+  seams of a run beyond the fewest, at most      0; extra_seams: 1 often saves stock
   exposure of a course                           8"
   temperature at hanging                         70 °F
   spare on each count                            10.0 %
