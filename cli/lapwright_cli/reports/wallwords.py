@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lapwright.job.corners import corners_of, readings_of
+from lapwright.job.wall import OpeningShape
 from lapwright_cli.reports.poles import clad_courses
 from lapwright_cli.reports.writing import area, on_tape, on_wall, plain
 
@@ -74,7 +75,7 @@ def opening_rows(wall: Wall, plan: Plan) -> tuple[tuple[str, ...], ...]:
     return tuple(
         (
             plain(opening.name),
-            opening.kind.value,
+            opening_kind(opening),
             on_wall(opening.x, unit),
             on_wall(opening.right, unit),
             *levels_of(opening, unit),
@@ -82,6 +83,16 @@ def opening_rows(wall: Wall, plan: Plan) -> tuple[tuple[str, ...], ...]:
         )
         for opening in sorted(wall.openings, key=lambda o: (o.x, o.sill))
     )
+
+
+def opening_kind(opening: Opening) -> str:
+    """Name what fills an opening, with its shape where it is no upright rectangle."""
+    kind = opening.kind.value
+    if opening.shape is OpeningShape.RECTANGLE or readings_of(opening) is not None:
+        return kind
+    if opening.shape is OpeningShape.POLYGON:
+        return f"{kind} by its corners"
+    return f"{opening.shape.value.replace('octagon', 'octagonal')} {kind}"
 
 
 def levels_of(opening: Opening, unit: Unit) -> tuple[str, str]:

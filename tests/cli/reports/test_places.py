@@ -11,7 +11,7 @@ from lapwright.measure import INCH
 from lapwright.planning import make_plan
 from lapwright_cli.reports.elevationbook import book_data
 from lapwright_cli.reports.places import places_along
-from lapwright_cli.reports.wallwords import seam_span
+from lapwright_cli.reports.wallwords import opening_rows, seam_span
 from tests.cli.reports.test_elevationbook import flat, texts
 
 if TYPE_CHECKING:
@@ -132,3 +132,25 @@ def test_a_bottom_ripped_in_part_says_which_part() -> None:
     assert drawn["courses"][0]["rows"][0][3] == 'ripped bottom, only right 40"'
     (told,) = [note for note in drawn["hanging"] if note.startswith("Ripped foot")]
     assert 'bottom edge of A1.1 (only right 40") is cut' in told.replace("\u00a0", " ")
+
+
+def test_the_shape_of_an_opening_is_told_with_its_kind() -> None:
+    """The box alone would not tell a round vent from a square one; out of level is no shape."""
+    box = "sill: 12, width: 24, height: 24"
+    text = (
+        "{job: x, siding: {material: vinyl double 4}, walls: [{name: a, width: 20', height: 9',"
+        f" openings: [{{name: R, kind: vent, shape: round, x: 0, {box}}},"
+        f" {{name: A, shape: arched, x: 30, {box}}}, {{name: O, shape: octagon, x: 60, {box}}},"
+        " {name: P, shape: polygon, corners: [[90, 12], [114, 12], [100, 36]]},"
+        f" {{name: D, kind: door, x: 120, {box}}},"
+        " {name: L, x: 150, sill: {left: 12, right: 13}, width: 24, height: 24}]}]}"
+    )
+    plan = make_plan(parse_job(text, "x.yaml"), time_limit=1.0)
+    assert [row[:2] for row in opening_rows(plan.job.walls[0], plan)] == [
+        ("R", "round vent"),
+        ("A", "arched window"),
+        ("O", "octagonal window"),
+        ("P", "window by its corners"),
+        ("D", "door"),
+        ("L", "window"),
+    ]
