@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from lapwright.job.material import Family, TrimRole
 from lapwright.plan import NotchEdge
 from lapwright_cli.reports.shapes import FOOT, crimp_spacing
-from lapwright_cli.reports.writing import on_tape, on_wall, plain, role_words
+from lapwright_cli.reports.writing import on_tape, on_wall, plain, role_amid
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -29,7 +29,7 @@ def hanging_notes(wall: Wall, plan: Plan) -> tuple[str, ...]:
     )
     notes = []
     if roles:
-        names = ", ".join(role_words(role) for role in roles)
+        names = ", ".join(role_amid(role) for role in roles)
         notes.append(f"Before the first course: trim of this wall ({names}).")
     if pieces:
         notes += _order_notes(wall, pieces, plan)

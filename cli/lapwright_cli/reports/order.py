@@ -169,9 +169,10 @@ def total_words(plan: Plan) -> str:
     if not known:
         return "the job gives no prices"
     total = price(sum(known), plan.job.currency)
-    missing = len(lines) - len(known)
+    missing = sum(any(line.cost is None for line in m.order) for m in plan.materials)
     if missing:
-        return f"{total}, without {plural(missing, 'stock length')} that the job gives no price"
+        have = "has" if missing == 1 else "have"
+        return f"{total}; {plural(missing, 'material')} {have} no price"
     return total
 
 

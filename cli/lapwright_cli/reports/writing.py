@@ -166,6 +166,12 @@ def role_words(role: str) -> str:
     return _ROLE_WORDS.get(role, plain(role.replace("_", " ")).capitalize())
 
 
+def role_amid(role: str) -> str:
+    """Name the role of a material amid a sentence: no capital but that of J and F."""
+    words = role_words(role)
+    return words if words[1:2] == "-" else words[:1].lower() + words[1:]
+
+
 def kerf_of(material: MaterialPlan, plan: Plan) -> int:
     """Give what the tool takes at a cut of a material. [ticks]"""
     rules = plan.job.rules

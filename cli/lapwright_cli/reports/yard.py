@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from lapwright.job.material import Family
 from lapwright_cli.paper import Paper, paper_for
 from lapwright_cli.reports.legend import breakable, missing_letters
 from lapwright_cli.reports.onhand import ON_HAND_HEADING, on_hand_lines
@@ -87,7 +88,7 @@ def _material(material: MaterialPlan, plan: Plan) -> dict[str, Any]:
                 if line.carton is None
                 else f"{plural(line.cartons or 0, 'carton')} of {line.carton}",
                 "bought": str(line.bought),
-                "words": unbroken(_spare_words(line, plan)),
+                "words": unbroken(_spare_words(line, material, plan)),
                 "each": "" if not line.price else price(line.price, currency),
                 "cost": "" if not line.cost else price(line.cost, currency),
             }
@@ -96,21 +97,28 @@ def _material(material: MaterialPlan, plan: Plan) -> dict[str, Any]:
     }
 
 
-def _spare_words(line: OrderLine, plan: Plan) -> str:
-    """Say what is bought beyond the plan of a stock length, and what it covers."""
+def _spare_words(line: OrderLine, material: MaterialPlan, plan: Plan) -> str:
+    """Say what is bought beyond the plan of a stock length."""
     if line.on_hand:
         return f"leftover: {line.count} planned, on hand, not to be bought."
-    length = stock_words(line.stock, plan.job.unit)
     filling = line.bought - line.pieces
     words = f"{line.count} planned"
     if line.spare:
-        what, be = ("one piece", "is") if line.spare == 1 else ("as many pieces", "are")
-        words += f" + {line.spare} spare, for {what} up to {length} that {be} spoilt"
+        words += f" + {line.spare} spare {_stock_word(material, plan)}"
+        words += "" if line.spare == 1 else "s"
     else:
         words += ", no spare: a spoilt piece must be bought anew"
     if filling:
         words += f"; {filling} more to fill {'the carton' if line.cartons == 1 else 'cartons'}"
     return f"{words}."
+
+
+def _stock_word(material: MaterialPlan, plan: Plan) -> str:
+    """Name one stock length of a material."""
+    if material.role != "siding":
+        return "panel" if material.role == "soffit" else "length"
+    family = plan.job.cladding(material.name)[0].family
+    return "panel" if family is Family.LAPPED else "plank"
 
 
 def _spare_rule(plan: Plan) -> str:

@@ -306,7 +306,7 @@ def _eaves(field: Field, job: Job) -> Iterator[_Made]:
     pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
     eaves = sorted((b.x, a.x) for a, b in pairs if a.y == b.y and a.x > b.x)
     for number, (left, right) in enumerate(eaves, start=1):
-        place = f"eave {number}{zone}"
+        place = f"eave {number}{zone}" if len(eaves) > 1 else f"eave{zone}"
         support = _support(wall, place, right - left, field.rules, job.unit)
         role = job.eave_trim.role
         yield replace(support, role=role), job.hung_trim(field.siding.name, role)

@@ -175,8 +175,8 @@ def _siding_nails(
     nails = sum(nails_for_course(course, rules.nail_spacing) for course in courses.values())
     pieces = sum(len(course) for course in courses.values())
     how = (
-        f"every {_short(rules.nail_spacing, unit)} of {len(courses)} courses,"
-        f" and one for each of {pieces} pieces"
+        f"every {_short(rules.nail_spacing, unit)} of {len(courses)} courses, not across"
+        f" openings, and one for each of {pieces} pieces"
     )
     return _weighed("siding nails", nails, rules.nails_a_pound, how)
 

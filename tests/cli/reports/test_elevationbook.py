@@ -254,6 +254,19 @@ def test_what_holds_a_first_course_that_is_ripped_is_told(siding: str, held: str
     assert held in told
 
 
+def test_trim_is_named_amid_the_sentence() -> None:
+    """Words of the trade have no capital within a sentence, but for the letter J."""
+    plan = planned(
+        "{job: x, siding: {material: vinyl double 4}, walls: [{name: a, width: 14', height: 90,"
+        " openings: [{name: W, x: 60, sill: 36, width: 24, height: 36}]}]}"
+    )
+    first = hanging_notes(plan.job.walls[0], plan)[0]
+    assert first == (
+        "Before the first course: trim of this wall (starter strip, outside corner post,"
+        " J-channel, sill-support channel)."
+    )
+
+
 def test_joint_flashing_is_told_by_the_wall() -> None:
     """Journal of Light Construction: a strip 6 in wide behind every butt joint.
 

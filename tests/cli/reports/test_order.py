@@ -51,7 +51,7 @@ J-channel: J-channel 3/4 in
 
 Total
   stock lengths: 9 planned + 3 spare + 8 to fill cartons = 20 bought
-  cost: $172.80, without 1 stock length that the job gives no price
+  cost: $172.80; 1 material has no price
 
 To know before work begins
   - wall A course 4: the piece at the peak ends in two points

@@ -26,7 +26,7 @@ WITHOUT = (
 
 
 def test_the_page_says_what_to_send() -> None:
-    """Material by material: length, count, cartons, price, cost; then what spare covers.
+    """Material by material: length, count, cartons, price, cost and spare.
 
     By hand: 3 + 1 of 10 ft; of 12 ft 6 in 3 + 1, in a carton of 12 with 8 more.
     """
@@ -35,12 +35,11 @@ def test_the_page_says_what_to_send() -> None:
     for part in (
         "Order Small shed",
         "Siding: double 4",
-        "10' (120\") 3 planned + 1 spare, for one piece up to 10' that is spoilt."
-        " 4 $9.00 $36.00",
-        '12\' 6" (150") 3 planned + 1 spare, for one piece up to 12\' 6" that is spoilt;'
+        "10' (120\") 3 planned + 1 spare panel. 4 $9.00 $36.00",
+        '12\' 6" (150") 3 planned + 1 spare panel;'
         " 8 more to fill the carton. 12 1 carton of 12 $11.40 $136.80",
         "J-channel: J-channel 3/4 in",
-        "Total: 20 stock lengths; $172.80, without 1 stock length that the job gives no price",
+        "Total: 20 stock lengths; $172.80; 1 material has no price",
         "Spare: 10.0 % of each count, rounded up.",
         "page 1 of 1",
     ):

@@ -154,7 +154,14 @@ def test_support_under_sills_and_eaves_is_a_quarter_inch_short_each_end() -> Non
     """Under a window of 36 in hangs 35-1/2 in; under an eave of 240 in, 239-1/2 in."""
     window = "openings: [{name: w, x: 20, sill: 30, width: 36, height: 48}]"
     job = job_of("{name: a, width: 240, height: 96, " + window + "}")
-    assert found(job, TrimRole.SILL_CHANNEL) == [("A under w", 35.5), ("A eave 1", 239.5)]
+    assert found(job, TrimRole.SILL_CHANNEL) == [("A under w", 35.5), ("A eave", 239.5)]
+
+
+def test_several_eaves_of_a_wall_are_numbered_from_the_left() -> None:
+    """A roof line with a step at 100 in has eaves of 100 and 140 in, 1/2 in short each."""
+    corners = "[[0, 0], [240, 0], [240, 96], [100, 96], [100, 120], [0, 120]]"
+    job = job_of(f"{{name: a, outline: {corners}}}")
+    assert found(job, TrimRole.SILL_CHANNEL) == [("A eave 1", 99.5), ("A eave 2", 139.5)]
 
 
 def splice(role: str, inches: float) -> list[float]:
@@ -193,7 +200,7 @@ def test_channel_is_bent_round_a_round_opening() -> None:
     assert place == "A R, bent all round"
     assert 75.398 + 0.75 <= length <= 75.398 + 0.75 + 3 / 16
     # No sill-support channel runs under a curve; the eave has one.
-    assert [place for place, _ in found(job, TrimRole.SILL_CHANNEL)] == ["A eave 1"]
+    assert [place for place, _ in found(job, TrimRole.SILL_CHANNEL)] == ["A eave"]
 
 
 def test_channel_runs_along_every_side_of_an_octagon() -> None:
