@@ -246,7 +246,7 @@ def _shape(piece: SidingPiece, unit: Unit) -> str:
         words.append("ripped top")
     if any(notch.opening in shapes.FOOT for notch in piece.notches):
         part = ripped_foot(piece, unit)
-        words.append(f"ripped bottom, only {part}" if part else "ripped bottom")
+        words.append(f"ripped bottom: {part}" if part else "ripped bottom")
     raked = [
         side
         for side, end in (("left", piece.left), ("right", piece.right))

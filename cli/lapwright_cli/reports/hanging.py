@@ -73,9 +73,9 @@ def ripped_foot(piece: SidingPiece, unit: Unit) -> str:
             continue
         wide = on_tape(notch.end - notch.start, unit)
         if notch.start <= 0:
-            words.append(f"left {wide}")
+            words.append(f"the left {wide}")
         elif notch.end >= piece.length:
-            words.append(f"right {wide}")
+            words.append(f"the right {wide}")
         else:
             start, end = on_tape(notch.start, unit), on_tape(notch.end, unit)
             words.append(f"{start} to {end} from its left end")

@@ -129,9 +129,9 @@ def test_a_bottom_ripped_in_part_says_which_part() -> None:
     )
     plan = make_plan(parse_job(text, "x.yaml"), time_limit=1.0)
     (drawn,) = book_data(plan)["walls"]
-    assert drawn["courses"][0]["rows"][0][3] == 'ripped bottom, only right 40"'
+    assert drawn["courses"][0]["rows"][0][3] == 'ripped bottom: the right 40"'
     (told,) = [note for note in drawn["hanging"] if note.startswith("Ripped foot")]
-    assert 'bottom edge of A1.1 (only right 40") is cut' in told.replace("\u00a0", " ")
+    assert 'bottom edge of A1.1 (only the right 40") is cut' in told.replace("\u00a0", " ")
 
 
 def test_the_shape_of_an_opening_is_told_with_its_kind() -> None:
