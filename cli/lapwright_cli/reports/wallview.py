@@ -39,6 +39,8 @@ _LABEL = 0.8
 """Size of the labels. [of the height of a course]"""
 _SHARES = (1.0, 0.86, 0.72, 0.6, 0.5)
 """A label may shrink to the least of these shares before it is left out."""
+_OFF_FOOT = 1.2
+"""Room for a label above a ripped foot. [of its height]"""
 _CAPITAL = 0.72
 """Height of a capital or figure of an unknown face. [of its size]"""
 
@@ -177,10 +179,12 @@ def _view_piece(
     label = plain(piece.label)
     wanted = _LABEL * mm(exposure)
     words = None
+    # The wall's edge along a ripped foot is drawn thick; a label keeps off it.
+    off = _OFF_FOOT if any(n.opening in shapes.FOOT for n in piece.notches) else 1.0
     # A label shrinks until it lies in its piece, clear of slopes, notches and holes.
     for share in _SHARES:
         size = wanted * share
-        wide, tall = len(label) * LETTER * size / 0.92, _CAPITAL * size / 0.86
+        wide, tall = len(label) * LETTER * size / 0.92, off * _CAPITAL * size / 0.86
         found = inside(piece, wide * MILLIMETRE, tall * MILLIMETRE, 0, piece.length)
         if found is not None:
             x, y = mm(round(piece.x + found[0])), down(round(piece.y + found[1]))

@@ -11,6 +11,7 @@ from lapwright.measure import INCH
 from lapwright.planning import make_plan
 from lapwright_cli.reports.elevationbook import book_data
 from lapwright_cli.reports.places import places_along
+from lapwright_cli.reports.wallview import view_wall
 from lapwright_cli.reports.wallwords import opening_rows, seam_span
 from tests.cli.reports.test_elevationbook import flat, texts
 
@@ -116,6 +117,18 @@ def test_a_ripped_bottom_is_dashed_and_its_label_keeps_off_it(stepped: Plan) -> 
     span = max(s[3] - s[1] for s in strokes if s[0] == "line" and abs(s[2] - wide[2]) < 4)
     own = [dash for dash in dashes if dash[2] == foot]
     assert max(d[3] for d in own) - min(d[1] for d in own) == pytest.approx(span / 3, abs=6)
+
+
+def test_a_label_on_the_page_keeps_off_a_ripped_bottom(stepped: Plan) -> None:
+    """Between a label and the step below it stays a tenth of its letters, at least."""
+    (wall,) = stepped.job.walls
+    view = view_wall(wall, stepped)
+    ripped = [p.label for p in stepped.siding if any(n.opening == "step" for n in p.notches)]
+    labels = [p.words for p in view.pieces if p.label in ripped and p.words]
+    foot = max(int(spot.split(",")[1]) for spot in view.outline.split())
+    over = [w for w in labels if w.x > 16 * 12 * 25.4]
+    assert over
+    assert all(foot - 18 * 25.4 - w.y > 0.1 * w.size for w in over)
 
 
 def test_a_bottom_ripped_in_part_says_which_part() -> None:
