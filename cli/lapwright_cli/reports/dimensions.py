@@ -110,7 +110,9 @@ def dimension_widths(
     for row in range(many):
         own = texts[row::many]
         base = first + round(1.5 * letter) + row * line
-        for (x, text), middle in zip(own, spread(own, 0, width, letter), strict=True):
+        # An m is wider than the letters that are reckoned with.
+        roomy = [(x, f"{text}  " if unit.is_metric else text) for x, text in own]
+        for (x, text), middle in zip(own, spread(roomy, 0, width, letter), strict=True):
             lines.append((round(x), height, round(x), height + letter // 2))
             lines.append(
                 (round(x), height + letter // 2, round(middle), base - round(0.9 * letter))

@@ -71,7 +71,7 @@ def places_along(wall: Wall, unit: Unit) -> tuple[tuple[int, str], ...]:
     -------
     tuple
         Of each place, from the left: how far it is from the wall's left end [ticks], and
-        what is there with that number; millimetres have no unit.
+        what is there with that number.
     """
     found: dict[int, list[str]] = {}
     for x, name in _named(wall):
@@ -79,8 +79,7 @@ def places_along(wall: Wall, unit: Unit) -> tuple[tuple[int, str], ...]:
         if name not in names:
             names.append(name)
     return tuple(
-        (x, f"{', '.join(names)}: {on_wall(x, unit).removesuffix(' mm')}")
-        for x, names in sorted(found.items())
+        (x, f"{', '.join(names)}: {on_wall(x, unit)}") for x, names in sorted(found.items())
     )
 
 

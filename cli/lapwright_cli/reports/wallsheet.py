@@ -156,7 +156,8 @@ class _Sheet:
         self.left = max((text_width(t, _FIGURE) for t in self.heights), default=0) + 12 + _POLE
         corners = [_height(int(p.y), self.unit) for p in wall.outline]
         self.right = max(text_width(text, _FIGURE) for text in corners) + 16
-        self.places = places_along(wall, self.unit)
+        places = places_along(wall, self.unit)
+        self.places = [(x, text.removesuffix(" mm")) for x, text in places]
         rows = _rows([text for _, text in self.places], width - self.left)
         self.below = max(_BELOW, 22 + rows * _LINE)
         exposures = [plan.exposure_of(piece) for piece in self.pieces]
