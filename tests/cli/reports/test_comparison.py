@@ -27,6 +27,7 @@ from lapwright_cli.reports.comparing import (
 from lapwright_cli.reports.comparison import Comparison, compare_trials, comparison_text
 from tests.cli.reports.reading_back import NAMES, pages, size, words
 from tests.cli.reports.small_plan import PLAN, inches
+from tests.cli.reports.test_front import PRICED
 
 # 0.5 min a cut, 3 a set-up, 4 a piece, at $60 an hour: a dollar a minute.
 LABOUR = Labour(Fraction(1, 2), Fraction(3), Fraction(4), None, 600_000)
@@ -100,15 +101,7 @@ Pieces that the estimating conventions would order
 
 
 FRONTS = (
-    Front(
-        "double 4",
-        priced=True,
-        extra_seams=1,
-        points=(
-            Point(3, 1, 8, 900_000, 900_000, "proven"),
-            Point(10, 0, 7, 801_000, 795_000, "time limit"),
-        ),
-    ),
+    PRICED,
     Front(
         "plank",
         priced=False,
