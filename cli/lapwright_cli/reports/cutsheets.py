@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from lapwright.measure import INCH, MILLIMETRE
+from lapwright.measure import INCH, MILLIMETRE, tape_step
 from lapwright.plan import EndCut
 from lapwright_cli.paper import Paper, paper_for
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cautions import cautions
 from lapwright_cli.reports.drawing import Drawing, draw_bar
+from lapwright_cli.reports.endcuts import end_marks, has_table, with_joined_ends
 from lapwright_cli.reports.legend import breakable, how_to_read, missing_letters
 from lapwright_cli.reports.panel_sketches import panel_sketches
 from lapwright_cli.reports.setting import set_pages
@@ -38,7 +39,7 @@ from lapwright_cli.reports.writing import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Mapping
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from lapwright.measure import Unit
     from lapwright.plan import Bar, BarCut, MaterialPlan, Plan, SidingPiece
@@ -154,6 +155,7 @@ def _sheet(
     all_pieces = sum(len(b.cuts) for b in sheet.material.bars)
     kind = "leftover" if sheet.is_leftover else "stock length"
     end_words = [_ends(cut, bar, own.get(cut.label)) for cut in bar.cuts]
+    shown = {label: with_joined_ends(piece, tape_step(unit)) for label, piece in own.items()}
     return {
         "number": str(sheet.number),
         "call": f"Take {plural(many, kind)} of",
@@ -161,7 +163,7 @@ def _sheet(
         "way": _way(sheet, bool(worked)),
         **_bars(sheet),
         "is_uncut": sheet.is_uncut,
-        "drawing": None if sheet.is_uncut else _data(draw_bar(bar, own, kerf, plan, width)),
+        "drawing": None if sheet.is_uncut else _data(draw_bar(bar, shown, kerf, plan, width)),
         "cuts": unbroken(_order_of_cuts(bar, kerf, own, unit)),
         "rows": [
             {
@@ -284,6 +286,8 @@ def _sketches(
     ]
     if not named:
         return {"sketch_title": "", "sketch": None, "works": []}
+    step = tape_step(plan.job.unit)
+    shown = [(name, with_joined_ends(piece, step)) for name, piece in named]
     is_one = len(worked) == 1
     what = "each piece"
     if is_one:
@@ -291,12 +295,12 @@ def _sketches(
     return {
         "sketch_title": f"Marks below: from the left end of {what}, butt edge down;"
         " heights up from the butt edge; not to scale.",
-        "sketch": _data(draw_pieces([("", worked[0][1])] if is_one else named, plan, width)),
+        "sketch": _data(draw_pieces([("", shown[0][1])] if is_one else shown, plan, width)),
         "works": [
             {
                 "name": "" if is_one else name,
                 "words": [unbroken(text) for text in shapes.work_words(piece, plan)],
-                "tables": _tables(piece, plan.job.unit),
+                "tables": _tables(with_joined_ends(piece, step), plan.job.unit),
             }
             for name, piece in named
         ],
@@ -304,15 +308,21 @@ def _sketches(
 
 
 def _tables(piece: SidingPiece, unit: Unit) -> list[list[list[str]]]:
-    """Give the marks along every traced line, in rows: from the left end, and up."""
-    rows = []
+    """Give the marks of bent ends and of traced lines, in rows: from the left end, and up."""
+    lines: list[Sequence[tuple[int, int]]] = [
+        end_marks(end, piece.length, is_right=is_right)
+        for end, is_right in ((piece.left, False), (piece.right, True))
+        if has_table(end)
+    ]
     for notch in piece.notches:
-        for line in shapes.traces(piece, notch) if notch.points else ():
-            for first in range(0, len(line), _IN_A_ROW):
-                part = line[first : first + _IN_A_ROW]
-                rows.append(
-                    [[on_tape(s.u, unit) for s in part], [on_tape(s.v, unit) for s in part]]
-                )
+        lines += shapes.traces(piece, notch) if notch.points else ()
+    rows = []
+    for line in lines:
+        for first in range(0, len(line), _IN_A_ROW):
+            part = line[first : first + _IN_A_ROW]
+            rows.append(
+                [[on_tape(u, unit) for u, _ in part], [on_tape(v, unit) for _, v in part]]
+            )
     return rows
 
 

@@ -34,7 +34,7 @@ def how_to_read(plan: Plan) -> list[str]:
     """Explain the sheets of a plan, one text for each thing to know."""
     unit = plan.job.unit
     lapped = any(s.family is Family.LAPPED for s in plan.job.sidings)
-    top = "nail hem" if lapped else "top of the plank"
+    butted = any(s.family is Family.BUTTED for s in plan.job.sidings)
     words = [
         "Before the first cut measure a few stock lengths of each kind. If they are shorter"
         " than printed here, stop: every mark would be wrong.",
@@ -71,11 +71,12 @@ def how_to_read(plan: Plan) -> list[str]:
     )
     if any(siding.varies for siding in plan.job.sidings):
         exposures = "as its course has it"
+    line = " or ".join(["top line"] * lapped + ["face line of a plank"] * butted)
+    through = " or ".join(["nail hem"] * lapped + ["top edge of the plank"] * butted)
     slope = (
         "Raked is cut along the slope of a roof: rise is up, run is along the piece; inward"
-        " makes the top shorter than the butt edge. The top line is one exposure"
-        f" ({exposures}) above the butt edge; the slope goes on"
-        f" through the {top}."
+        f" makes the top shorter than the butt edge. The {line} is one exposure ({exposures})"
+        f" above the butt edge; the slope goes straight on through the {through}."
     )
     words.append(slope)
     if lapped:

@@ -11,8 +11,9 @@ from math import atan2, degrees
 from typing import TYPE_CHECKING, NamedTuple
 
 from lapwright.job.material import Family, TrimRole
-from lapwright.measure import INCH, MILLIMETRE, Rounding, round_ticks
+from lapwright.measure import INCH, MILLIMETRE, Rounding, round_ticks, tape_step
 from lapwright.plan import EndCut, NotchEdge
+from lapwright_cli.reports.endcuts import has_table, with_joined_ends
 from lapwright_cli.reports.writing import on_tape, plain
 
 if TYPE_CHECKING:
@@ -138,28 +139,40 @@ def end_words(end: PieceEnd) -> str:
 def work_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
     """Say what is cut out of a piece, one text for each notch, raked end and rip.
 
-    The names of openings are left out, so that alike pieces have alike words.
+    The names of openings are left out, so that alike pieces have alike words.  The marks
+    of an end with many bends are left to a table.
     """
     unit, lapped = plan.job.unit, plan.siding_of(piece).family is Family.LAPPED
-    words = [*shape_words(piece, plan), *_edge_words(piece, unit)]
+    told = with_joined_ends(piece, tape_step(unit))
+    words = [*shape_words(told, plan, is_tabled=True), *_edge_words(told, plan)]
     if lapped and (count := crimps(piece, plan)):
         is_foot = any(n.opening in FOOT for n in piece.notches)
         where = "cut edges" if is_foot else "cut top edges"
         many = "1 crimp" if count == 1 else f"{count} crimps"
         apart = on_tape(crimp_spacing(plan), unit)
         words.append(f"Crimp {where} every {apart}: {many}, tabs facing out.")
-    words.extend(weak_words(piece, unit))
+    words.extend(weak_words(told, unit))
     return tuple(words)
 
 
-def shape_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
-    """Say how a piece differs from a rectangle, one text for each notch, end and rip."""
+def shape_words(piece: SidingPiece, plan: Plan, *, is_tabled: bool = False) -> tuple[str, ...]:
+    """Say how a piece differs from a rectangle, one text for each notch, end and rip.
+
+    Parameters
+    ----------
+    piece
+        The piece.
+    plan
+        Gives the unit and the slopes of its wall.
+    is_tabled
+        Whether the marks of ends with many bends stand in a table beside the words.
+    """
     unit, words = plan.job.unit, []
     if piece.ripped:
         words.append(
             f"Rip the top edge: keep {on_tape(piece.height, unit)} from the butt edge."
         )
-    words.extend(_slope_words(piece, plan))
+    words.extend(_slope_words(piece, plan, is_tabled=is_tabled))
     for notch in piece.notches:
         is_whole = notch.start <= 0 and notch.end >= piece.length
         words.append(notch_words(notch, unit, is_whole=is_whole))
@@ -217,7 +230,7 @@ def support_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
     return tuple(words)
 
 
-def _slope_words(piece: SidingPiece, plan: Plan) -> list[str]:
+def _slope_words(piece: SidingPiece, plan: Plan, *, is_tabled: bool) -> list[str]:
     """Say how the ends of a piece slope, both at once where they are alike."""
     unit, left, right = plan.job.unit, piece.left, piece.right
     pitches = _pitches(piece.wall, plan)
@@ -230,19 +243,74 @@ def _slope_words(piece: SidingPiece, plan: Plan) -> list[str]:
             if end.profile
         ]
     return [
-        f"{name} {end_words(end)}: {rake_words(end, unit, pitches)}." for name, end in sides
+        f"{name} {end_words(end)}: {_end_line(end, unit, pitches, is_tabled=is_tabled)}."
+        for name, end in sides
     ]
 
 
-def _edge_words(piece: SidingPiece, unit: Unit) -> tuple[str, ...]:
+def _end_line(end: PieceEnd, unit: Unit, pitches: Sequence[float], *, is_tabled: bool) -> str:
+    """Say how an end runs, or that a table does and how steep its last slope is."""
+    if not is_tabled or not has_table(end):
+        return rake_words(end, unit, pitches)
+    words = "one cut along straight lines through the marks in the table"
+    slopes = [a for low, high in pairwise(end.profile) if (a := _angle(low, high, pitches))]
+    if slopes:
+        words += f"; its slope is {_angles(slopes[-1])}"
+    return words
+
+
+def goes_on(piece: SidingPiece, plan: Plan) -> tuple[bool, bool]:
+    """Whether the slope of its left and of its right end goes on above the face line.
+
+    A plank is higher than its face, by what the course above laps over it; how much is
+    not known here.  Panels show where their face ends.
+    """
+    if plan.siding_of(piece).family is Family.LAPPED or piece.ripped:
+        return False, False
+    if piece.height < plan.exposure_of(piece) or edges(piece)[1] <= POINT:
+        return False, False
+    spots = outline(piece)
+    left, right = (
+        len(end.profile) > 1
+        and end.profile[-1][0] >= piece.height
+        and end.profile[-1][1] > end.profile[-2][1]
+        and Spot(corner, piece.height) in spots
+        for end, corner in zip((piece.left, piece.right), face_line(piece), strict=True)
+    )
+    return left, right
+
+
+def face_mark(piece: SidingPiece) -> int:
+    """Give the height of the upper mark of its slope, on its face line. [ticks]"""
+    return min(int(e.profile[-1][0]) for e in (piece.left, piece.right) if e.profile)
+
+
+def face_line(piece: SidingPiece) -> tuple[int, int]:
+    """Give where the ends of a piece meet its top line, from its left end. [ticks]"""
+    height = piece.height
+    left, right = (_inset(_side(end, height), height) for end in (piece.left, piece.right))
+    return left, piece.length - right
+
+
+def _edge_words(piece: SidingPiece, plan: Plan) -> tuple[str, ...]:
     """Say how long its sloping ends leave the two edges of a piece, or that none is left."""
+    unit = plan.job.unit
     if not is_sloped(piece):
         return ()
     foot, top = edges(piece)
     foot_words = "comes to a point" if foot <= POINT else on_tape(foot, unit)
     if top <= POINT:
         return (f"Butt edge {foot_words}; comes to a point at the top.",)
-    return (f"Butt edge {foot_words}; along the top line {on_tape(top, unit)}.",)
+    if plan.siding_of(piece).family is Family.LAPPED:
+        return (f"Butt edge {foot_words}; along the top line {on_tape(top, unit)}.",)
+    words = f"Butt edge {foot_words}; along the face line {on_tape(top, unit)}."
+    if any(goes_on(piece, plan)):
+        return (
+            words,
+            f"Slope: {on_tape(face_mark(piece), unit)} up is the face line, not the plank's"
+            " top edge. Mark it there, then go straight on through the top edge.",
+        )
+    return (words,)
 
 
 def weak_words(piece: SidingPiece, unit: Unit) -> tuple[str, ...]:
@@ -317,17 +385,31 @@ def rake_words(end: PieceEnd, unit: Unit, pitches: Sequence[float] = ()) -> str:
             begin = f"from {on_tape(low, unit)} " if low else ""
             words.append(f"square {begin}up to {on_tape(high, unit)}")
             continue
-        angle = degrees(atan2(rise, abs(run)))
-        nominal = min(pitches, key=lambda pitch: abs(pitch - angle), default=angle)
-        if abs(nominal - angle) < _NEAR_PITCH:
-            angle = nominal
-        half = round(2 * angle) / 2
         way = "inward" if run > 0 else "outward"
+        if not rise:
+            words.append(f"level {on_tape(abs(run), unit)} {way}")
+            continue
+        angle = _angle((low, out), (high, inside), pitches)
         words.append(
             f"rise {on_tape(rise, unit)}, run {on_tape(abs(run), unit)} {way}"
-            f" ({90 - half:g}° from square, {half:g}° from the butt edge)"
+            f" ({_angles(angle)})"
         )
     return ", then ".join(words) or "see the wall"
+
+
+def _angle(lower: tuple[int, int], upper: tuple[int, int], pitches: Sequence[float]) -> float:
+    """Give the slope between two points of an end, 0 where level or plumb. [° from level]"""
+    rise, run = upper[0] - lower[0], abs(upper[1] - lower[1])
+    if not rise or not run:
+        return 0.0
+    angle = degrees(atan2(rise, run))
+    nominal = min(pitches, key=lambda pitch: abs(pitch - angle), default=angle)
+    return nominal if abs(nominal - angle) < _NEAR_PITCH else angle
+
+
+def _angles(angle: float) -> str:
+    half = round(2 * angle) / 2
+    return f"{90 - half:g}° from square, {half:g}° from the butt edge"
 
 
 def notch_words(notch: PieceNotch, unit: Unit, *, is_whole: bool = False) -> str:

@@ -45,6 +45,8 @@ _BESIDE = 22.0
 """Room between two sketches beside each other. [pt]"""
 _APART = 4.0
 """Between the middle of that room and the last number of a sketch. [pt]"""
+_ABOVE = 15.0
+"""Height at which the covered part of a plank is drawn above its face line. [pt]"""
 _HEAD = 4.0
 """Length of an arrowhead. [pt]"""
 
@@ -98,6 +100,7 @@ def draw_pieces(pieces: Sequence[tuple[str, SidingPiece]], plan: Plan, width: fl
             x, y = 0.0, foot + 4
         rise = _RISE / greatest * zoom
         sketch = _Sketch(drawing, piece, unit, x + 1, scale * zoom, rise)
+        sketch.goes_on = shapes.goes_on(piece, plan)
         if caption:
             drawing.text(x + text_width(caption, 10) / 2, y, caption, 10)
         top, end = y + (_CAPTION if caption else 2), min(x + slot + _BESIDE / 2 - _APART, width)
@@ -123,11 +126,16 @@ class _Sketch:
     """Of heights. [pt / tick]"""
     base: float = 0.0
     """Its butt edge. [pt]"""
+    goes_on: tuple[bool, bool] = (False, False)
+    """Whether the slope at its left and at its right goes on above its face line."""
 
     def draw(self, top: float, exposure: int, most: float) -> float:
         """Draw the piece from the top down and give where it ends. [pt]"""
         drawing, piece = self.drawing, self.piece
         whole = max(exposure, piece.height)
+        if any(self.goes_on):
+            self._draw_above(top)
+            top += _ABOVE
         self.base = top + whole * self.rise
         right = self.x + piece.length * self.scale
         drawing.area(box(self.x, top, right, self.base), "waste", 0.4)
@@ -135,6 +143,8 @@ class _Sketch:
         drawing.area((self.spot(*s) for s in outline), "white", EDGE_PEN)
         for hole in shapes.holes(piece):
             drawing.area((self.spot(*s) for s in hole), "waste", 0)
+        if any(self.goes_on):
+            self._dash_face_line(outline)
         arrows = self._arrows(top, most)
         for x, v, text, (left, upper) in arrows:
             tip = self.base - v * self.rise
@@ -159,6 +169,61 @@ class _Sketch:
         low = max(0.0, self.x - _BESIDE / 2 + _APART)
         return marks_below(drawing, marks, self.base, low, max(most, right))
 
+    def _draw_above(self, top: float) -> None:
+        """Draw the part of a plank that the course above covers, slopes dashed.
+
+        The face line is dashed as well, for it is no edge of the plank.
+        """
+        drawing, face = self.drawing, top + _ABOVE
+        right = self.x + self.piece.length * self.scale
+        corners = []
+        for profile, is_right, goes_on in (
+            (self.piece.left.profile, False, self.goes_on[0]),
+            (self.piece.right.profile, True, self.goes_on[1]),
+        ):
+            side = -1 if is_right else 1
+            edge = right if is_right else self.x
+            x = edge + side * (profile[-1][1] * self.scale if profile else 0)
+            lean = 0.0
+            if goes_on:
+                (v1, out), (v2, inset) = profile[-2:]
+                lean = side * (inset - out) * self.scale / ((v2 - v1) * self.rise)
+            corners.append((x, lean))
+        (low_left, left_lean), (low_right, right_lean) = corners
+        closing = left_lean - right_lean
+        # Slopes that meet there come to a point.
+        high = min(_ABOVE, (low_right - low_left) / closing) if closing > 0 else _ABOVE
+        up_left, up_right = low_left + high * left_lean, low_right + high * right_lean
+        drawing.area(box(self.x, top, right, face), "waste", EDGE_PEN)
+        drawing.area(
+            (
+                (low_left, face),
+                (low_right, face),
+                (up_right, face - high),
+                (up_left, face - high),
+            ),
+            "white",
+            0,
+        )
+        for notch in self.piece.notches:
+            if notch.edge is NotchEdge.SILL:
+                first, last = (self.x + u * self.scale for u in (notch.start, notch.end))
+                drawing.area(box(first, top, last, face), "waste", EDGE_PEN)
+        drawing.line(self.x, top, right, top, EDGE_PEN)
+        for low_x, up_x, goes_on in (
+            (low_left, up_left, self.goes_on[0]),
+            (low_right, up_right, self.goes_on[1]),
+        ):
+            pen = CUT_PEN if goes_on else EDGE_PEN
+            drawing.line(low_x, face, up_x, face - high, pen, dash=goes_on)
+
+    def _dash_face_line(self, outline: Sequence[shapes.Spot]) -> None:
+        for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
+            if a.v == b.v == self.piece.height:
+                (x1, y), (x2, _) = self.spot(*b), self.spot(*a)
+                self.drawing.area(box(x1, y - EDGE_PEN, x2, y + EDGE_PEN), "white", 0)
+                self.drawing.line(x1, y, x2, y, EDGE_PEN, dash=True)
+
     def spot(self, u: int, v: int) -> tuple[float, float]:
         """Find a spot of the piece on the paper. [pt]"""
         return self.x + u * self.scale, self.base - v * self.rise
@@ -180,7 +245,11 @@ class _Sketch:
         """Find a place for every height: arrow, height, text, and where the text begins."""
         placed: list[tuple[float, int, str, tuple[float, float]]] = []
         taken: list[tuple[float, float]] = []
-        for height in heights(self.piece):
+        measured = heights(self.piece)
+        if any(self.goes_on):
+            span = shapes.face_line(self.piece)
+            measured.append(Height(shapes.face_mark(self.piece), *span))
+        for height in measured:
             text = bare(height.v, self.unit)
             wide, tall = text_width(text), LETTER_SIZE * CAPITAL
             low, high = self.x + height.low * self.scale, self.x + height.high * self.scale
@@ -272,7 +341,8 @@ def heights(piece: SidingPiece) -> list[Height]:
     for side, is_right in ((piece.left, False), (piece.right, True)):
         for number, (v, inset) in enumerate(side.profile):
             is_top = number == len(side.profile) - 1
-            if v <= 0 or (is_top and v >= piece.height):
+            is_told = number and side.profile[number - 1][0] == v
+            if v <= 0 or is_told or (is_top and v >= piece.height):
                 continue
             near = int(piece.length - inset if is_right else inset)
             span = (near // 2, near) if is_right else (near, (near + piece.length) // 2)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from lapwright.job.material import Family
 from lapwright.plan import NotchEdge
 from lapwright_cli.reports.drawing import (
     CUT_PEN,
@@ -136,6 +137,26 @@ def test_nothing_is_drawn_above_a_piece() -> None:
         for stroke in drawn.strokes[1:]:
             ys = [y for _, y in stroke[1]] if stroke[0] == "area" else [stroke[2]]
             assert min(ys) >= top - 0.01
+
+
+def test_a_slope_of_a_plank_is_drawn_on_above_its_face_line() -> None:
+    """Dashed, in one line with the cut below it, and the face line is no edge but dashed."""
+    siding = replace(PLAN.job.siding, family=Family.BUTTED)
+    plan = replace(PLAN, job=replace(PLAN.job, siding=siding))
+    drawn = draw_pieces([("", piece("P", 3, 0, 120, (RAKE, CORNER)))], plan, 540)
+    lines = [s for s in drawn.strokes if s[0] == "line"]
+    (cut,) = (s for s in lines if s[5] == CUT_PEN and not s[6])
+    (beyond,) = (s for s in lines if s[5] == CUT_PEN and s[6])
+    (x1, y1), (x2, y2) = sorted([tuple(cut[1:3]), tuple(cut[3:5])])
+    assert (beyond[1], beyond[2]) == pytest.approx((x2, y2), abs=0.02)
+    lean = (beyond[3] - beyond[1]) / (beyond[4] - beyond[2])
+    assert lean == pytest.approx((x2 - x1) / (y2 - y1), rel=0.01)
+    (face,) = (s for s in lines if s[6] and s is not beyond)
+    assert face[2] == face[4] == pytest.approx(y2, abs=0.02)
+    # Its height is measured, though it is the height of a whole course.
+    assert '8"' in texts(drawn)
+    lapped = draw_pieces([("", piece("P", 3, 0, 120, (RAKE, CORNER)))], PLAN, 540)
+    assert not any(s[0] == "line" and s[6] for s in lapped.strokes)
 
 
 def test_one_slope_looks_the_same_in_all_sketches() -> None:

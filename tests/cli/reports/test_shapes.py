@@ -122,6 +122,24 @@ def test_one_slope_of_the_wall_has_one_angle() -> None:
         )
 
 
+def test_a_slope_of_a_plank_goes_on_above_its_face_line() -> None:
+    """A plank is higher than its face; without a word the slope is marked at its top edge."""
+    siding = replace(PLAN.job.siding, family=Family.BUTTED)
+    butted = replace(PLAN, job=replace(PLAN.job, siding=siding))
+    raked = piece("P", 3, 0, 120, (RAKE, CORNER))
+    assert shapes.work_words(raked, butted)[-2:] == (
+        'Butt edge 120"; along the face line 70".',
+        "Slope: 8\" up is the face line, not the plank's top edge. Mark it there, then go"
+        " straight on through the top edge.",
+    )
+    assert shapes.goes_on(raked, butted) == (True, False)
+    peak = piece("P", 4, 0, 99.5, (PEAK, PEAK), height=7.9375)
+    ripped = replace(piece("P", 4, 0, 99.5, (RAKE, CORNER), height=5), ripped=True)
+    for own, plan in ((raked, PLAN), (peak, butted), (ripped, butted)):
+        assert shapes.goes_on(own, plan) == (False, False)
+        assert not any("face line, not" in text for text in shapes.work_words(own, plan))
+
+
 def test_no_edge_is_told_as_less_than_nothing() -> None:
     """Insets are rounded up and may cross by a mark: the piece comes to a point."""
     peak = piece("P", 4, 0, 99.4375, (PEAK, PEAK), height=7.9375)
