@@ -20,6 +20,7 @@ from lapwright_cli.reports.sheets import (
     cut_sheets,
     form,
     gaps,
+    in_order_of_cutting,
     is_leftover,
     straight_to_the_wall,
 )
@@ -73,7 +74,7 @@ def cut_sheets_pdf(plan: Plan, paper: Paper | None = None) -> bytes:
 
 def sheet_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
     """Give all that stands on the cut sheets as plain data, texts and strokes."""
-    sheets = cut_sheets(plan)
+    sheets, materials = cut_sheets(plan), in_order_of_cutting(plan)
     straight = straight_to_the_wall(plan, sheets)
     pieces = {piece.label: piece for piece in plan.siding}
     paper = paper or paper_for(plan.job.unit)
@@ -85,7 +86,7 @@ def sheet_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
         "job": breakable(name),
         "made_by": MADE_BY,
         "foot": f"Cut sheets · {MADE_BY} · {shortened(name, 60)}",
-        "take": [row for material in plan.materials for row in _take(material, sheets, plan)],
+        "take": [row for material in materials for row in _take(material, sheets, plan)],
         "take_note": "What the plan cuts; spare and whole cartons are in the order.",
         "read": [*how_to_read(plan), *missing_letters(plan)],
         "notices": [breakable(text) for text in notices(plan)],
@@ -103,7 +104,7 @@ def sheet_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
                     if sheet.material is material
                 ],
             }
-            for material in plan.materials
+            for material in materials
             if material.bars
         ],
     }

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.job.material import Family
 from lapwright_cli.reports.shapes import crimp_spacing
+from lapwright_cli.reports.sheets import in_order_of_cutting
 from lapwright_cli.reports.writing import notices, on_tape, plain, unbroken
 
 if TYPE_CHECKING:
@@ -38,9 +39,9 @@ def how_to_read(plan: Plan) -> list[str]:
     words = [
         "Before the first cut measure a few stock lengths of each kind. If they are shorter"
         " than printed here, stop: every mark would be wrong.",
-        "The number in black is the sheet. Cut the sheets in their order. A stock length is"
-        " what is bought; a piece is what is cut from it. A bar is one stock length of the"
-        " plan, counted from 1.",
+        f"The number in black is the sheet. Cut the sheets in their order{_turns(plan)}. A"
+        " stock length is what is bought; a piece is what is cut from it. A bar is one stock"
+        " length of the plan, counted as in the order.",
         "Face up, butt edge (lower edge) towards you. Two places to measure from: the upper"
         " drawing and its table count from the left end of the STOCK LENGTH; the large"
         " sketches below count from the left end of the PIECE.",
@@ -97,9 +98,16 @@ def how_to_read(plan: Plan) -> list[str]:
     words.append(
         "Write the label on the back of each piece and tick its box. An arrow → after a label:"
         " it goes straight to the wall, for all that hang before it are cut by then. Set aside"
-        " all others, stacked by wall and course; trim of a wall goes there before its siding."
+        " all others, stacked by wall and course. Trim has no arrow: all of a wall's goes there"
+        " before its siding."
     )
     return [unbroken(text) for text in words]
+
+
+def _turns(plan: Plan) -> str:
+    """Say what is cut first, where it is not the siding."""
+    first = in_order_of_cutting(plan)[0].role
+    return ": trim first, for it hangs before the siding" if first != "siding" else ""
 
 
 def _kerf_words(plan: Plan) -> Iterable[str]:

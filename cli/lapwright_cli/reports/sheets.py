@@ -97,19 +97,37 @@ def gaps(bar: Bar, kerf: int) -> tuple[tuple[int, int], ...]:
     return tuple(found)
 
 
+def in_order_of_cutting(plan: Plan) -> tuple[MaterialPlan, ...]:
+    """Put the materials of a plan in the order in which they are cut.
+
+    Trim of walls comes first, for it hangs before the siding that runs into it; trim of
+    soffits alone comes last.
+    """
+    walls = {wall.mark for wall in plan.job.walls}
+    on_walls = {piece.label for piece in plan.trim if piece.wall in walls}
+
+    def turn(material: MaterialPlan) -> int:
+        if material.role == "siding":
+            return 1
+        hung = (cut.label in on_walls for bar in material.bars for cut in bar.cuts)
+        return 0 if any(hung) else 2
+
+    return tuple(sorted(plan.materials, key=turn))
+
+
 def cut_sheets(plan: Plan) -> tuple[CutSheet, ...]:
     """Put the stock lengths of a plan on sheets.
 
     Returns
     -------
     tuple of CutSheet
-        Material by material; within one, in the order of each sheet's first bar, sheets
-        with the same crosscuts one after the other.
+        Material by material, trim of walls before the siding; within one, in the order of
+        each sheet's first bar, sheets with the same crosscuts one after the other.
     """
     forms = {piece.label: form(piece) for piece in plan.siding}
     forms |= {panel.label: panel_form(panel, plan) for panel in plan.soffits}
     sheets: list[CutSheet] = []
-    for material in plan.materials:
+    for material in in_order_of_cutting(plan):
         alike: dict[object, list[Bar]] = {}
         for bar in material.bars:
             alike.setdefault(_way(bar, material, forms), []).append(bar)

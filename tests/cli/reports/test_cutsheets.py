@@ -44,9 +44,9 @@ def test_every_tape_mark_is_on_the_sheets(small: list[str]) -> None:
 def test_the_cover_says_what_to_take(small: list[str]) -> None:
     """The cover counts stock lengths by material and warns."""
     words = " ".join(small[0].split())
-    assert 'Siding: double 4 10\' 0" (120") 3 4–6' in words
-    assert 'Siding: double 4 12\' 6" (150") 3 1–3' in words
-    assert 'J-channel: J-channel 3/4 in 12\' 6" (150") 3 7–8' in words
+    assert 'Siding: double 4 10\' 0" (120") 3 6–8' in words
+    assert 'Siding: double 4 12\' 6" (150") 3 3–5' in words
+    assert 'J-channel: J-channel 3/4 in 12\' 6" (150") 3 1–2' in words
     assert "wall A course 4: the piece at the peak ends in two points" in words
     assert "Cold vinyl breaks." in words
 
@@ -70,11 +70,11 @@ def test_alike_stock_lengths_are_cut_together(small: list[str]) -> None:
 
 def test_a_sheet_says_all_of_its_work() -> None:
     """One full expected sheet: two cuts with scrap between, FACTORY ends, an offcut."""
-    sheet = sheet_data(PLAN)["parts"][0]["sheets"][1]
+    sheet = sheet_data(PLAN)["parts"][1]["sheets"][1]
     drawing = sheet.pop("drawing")
     assert drawing["width"] == 540
     assert sheet == {
-        "number": "2",
+        "number": "4",
         "call": "Take 1 stock length of",
         "stock": '12\' 6" (150")',
         "way": "",
@@ -127,7 +127,7 @@ def test_what_hangs_next_is_marked_for_the_wall() -> None:
 
 def test_an_end_that_is_not_cut_is_called_so() -> None:
     """At 0 and at the stock length's end there is no square cut but the end as it comes."""
-    siding, trim = (part["sheets"] for part in sheet_data(PLAN)["parts"])
+    trim, siding = (part["sheets"] for part in sheet_data(PLAN)["parts"])
     assert siding[0]["rows"][0]["ends"] == "left as it comes, right FACTORY"
     assert [row["ends"] for row in trim[0]["rows"]] == [
         "left as it comes, right square",
@@ -142,7 +142,7 @@ def test_an_end_that_is_not_cut_is_called_so() -> None:
 
 def test_slopes_are_cut_after_the_crosscuts(small: list[str]) -> None:
     """A rake is no crosscut: the sheet says what comes first and names no edge below 0."""
-    sheet = sheet_data(PLAN)["parts"][0]["sheets"][5]
+    sheet = sheet_data(PLAN)["parts"][1]["sheets"][5]
     assert sheet["cuts"] == (
         "Crosscut square first, one cut, marks from the stock's left end: 99-1/2\"; then cut"
         ' the slope on each piece. Kerf 1/8".'
@@ -205,7 +205,7 @@ def test_the_paper_that_is_asked_for_goes_before_the_unit(paper: Paper) -> None:
         plan = replace(PLAN, job=replace(PLAN.job, unit=unit))
         wanted = (612, 792) if paper is Paper.LETTER else (595, 842)
         assert size(cut_sheets_pdf(plan, paper)) == wanted
-        drawing = sheet_data(plan, paper)["parts"][0]["sheets"][1]["drawing"]
+        drawing = sheet_data(plan, paper)["parts"][1]["sheets"][1]["drawing"]
         assert round(drawing["width"]) == wanted[0] - 72
 
 
@@ -213,7 +213,7 @@ def test_a_use_that_is_the_name_is_told_once() -> None:
     """No sheet says starter strip: starter strip."""
     trim = replace(PLAN.materials[1], name="j-channel")
     parts = sheet_data(replace(PLAN, materials=(PLAN.materials[0], trim)))["parts"]
-    assert [part["title"] for part in parts] == ["Siding: double 4", "J-channel"]
+    assert [part["title"] for part in parts] == ["J-channel", "Siding: double 4"]
 
 
 def test_the_cover_tells_what_the_words_mean(small: list[str]) -> None:
@@ -222,6 +222,8 @@ def test_the_cover_tells_what_the_words_mean(small: list[str]) -> None:
     for part in (
         "measure a few stock lengths",
         "A bar is one stock length",
+        "Cut the sheets in their order: trim first",
+        "Trim has no arrow",
         "snap-lock punch",
         "Raked is cut along the slope",
         "left end of the STOCK LENGTH",

@@ -306,12 +306,12 @@ def test_the_tables_tell_pieces_trim_and_heights() -> None:
     assert drawn["courses"][1] == {
         "heading": "Course 2 · butt edge 0'\u00a08\" up · seam 12'\u00a06-1/4\"",
         "rows": [
-            ["A-2-1", '150"', "0' 1/4\"", "notched for W1", "1"],
-            ["A-2-2", '50-1/2"', "12' 5-1/4\"", "", "2"],
+            ["A-2-1", '150"', "0' 1/4\"", "notched for W1", "3"],
+            ["A-2-2", '50-1/2"', "12' 5-1/4\"", "", "4"],
         ],
     }
     assert ['12"', "1' 0\"", "sill W1"] in drawn["heights"]
-    assert ["A-J5", "J-channel", "left rake", '101-1/4"', "7"] in drawn["trim"]
+    assert ["A-J5", "J-channel", "left rake", '101-1/4"', "1"] in drawn["trim"]
     assert len(drawn["trim"]) == len(PLAN.trim)
     words = " ".join(" ".join(pages(elevations_pdf(PLAN))).split())
     for row in (*drawn["trim"], *drawn["heights"]):

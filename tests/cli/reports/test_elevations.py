@@ -123,7 +123,7 @@ def test_a_piece_says_where_it_comes_from() -> None:
     start = text.index('<tr id="piece-A-2-1">')
     row = Page(text[start : text.index("</tr>", start) + 5]).words
     assert row[:3] == ["A-2-1", '150"', "0' 1/4\""]
-    assert row[-2:] == ["1", "1"]
+    assert row[-2:] == ["3", "1"]
     assert any("Notch from the top" in words for words in row)
 
 
@@ -359,7 +359,7 @@ def test_no_label_takes_an_anchor_of_the_page(label: str) -> None:
 def test_a_sheet_lists_its_marks_and_pieces() -> None:
     """Bar 2 has 50-1/2 in at its left and 80 in at its right: two crosscuts."""
     text = elevations_html(PLAN)
-    start = text.index('<article id="sheet-2"')
+    start = text.index('<article id="sheet-4"')
     part = text[start : text.index("</article>", start) + 10]
     words = " ".join(Page(part).words).replace("\u2060", "")
     assert '50-1/2"; 70", blade left of the mark' in words

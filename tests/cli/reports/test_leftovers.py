@@ -69,7 +69,7 @@ def test_the_saw_takes_a_leftover_not_a_stock_length() -> None:
     """Bars 4 to 6 are leftovers on the sheets, on the page and in the drawing."""
     told = words(cut_sheets_pdf(WITH_LEFTOVERS)).replace("\u00a0", " ")
     assert told.count('Take 1 leftover of 10\' 0" (120")') == 3
-    assert 'leftover of 10\' 0" (120") 3 4–6' in told
+    assert 'leftover of 10\' 0" (120") 3 6–8' in told
     page = (
         unescape(elevations_html(WITH_LEFTOVERS)).replace("\u00a0", " ").replace("\u2060", "")
     )

@@ -400,7 +400,7 @@ def test_no_name_breaks_the_page(crew: Crew, name: str, width: int) -> None:
     for link in page.locator("nav a").all():
         link.click()
         assert page.evaluate(wide) == width
-    page.goto(page.url.partition("#")[0] + "#sheet-2")
+    page.goto(page.url.partition("#")[0] + "#sheet-4")
     assert page.locator("svg a.of-sheet").count() > 0
     assert page.evaluate(wide) == width
     assert page.locator("b, img").count() == 0

@@ -10,6 +10,7 @@ from lapwright_cli.reports.sheets import (
     crosscuts,
     cut_sheets,
     gaps,
+    in_order_of_cutting,
     places_of_labels,
 )
 from tests.cli.reports.small_plan import LABELS, PLAN, bar, inches
@@ -18,15 +19,15 @@ from tests.cli.reports.small_plan import LABELS, PLAN, bar, inches
 def test_alike_stock_lengths_share_a_sheet() -> None:
     """Bars 7 and 8 differ only by their labels; all others stand alone."""
     numbers = [[bar.number for bar in sheet.bars] for sheet in cut_sheets(PLAN)]
-    assert numbers == [[1], [2], [3], [4], [5], [6], [7, 8], [9]]
+    assert numbers == [[7, 8], [9], [1], [2], [3], [4], [5], [6]]
 
 
 def test_a_sheet_counts_what_came_before_it() -> None:
     """The running totals start anew with each material."""
     sheets = cut_sheets(PLAN)
     assert [sheet.number for sheet in sheets] == list(range(1, 9))
-    assert [sheet.bars_before for sheet in sheets] == [0, 1, 2, 3, 4, 5, 0, 2]
-    assert [sheet.pieces_before for sheet in sheets] == [0, 1, 3, 4, 5, 6, 0, 4]
+    assert [sheet.bars_before for sheet in sheets] == [0, 2, 0, 1, 2, 3, 4, 5]
+    assert [sheet.pieces_before for sheet in sheets] == [0, 4, 0, 1, 3, 4, 5, 6]
 
 
 def test_another_notch_is_another_sheet() -> None:
@@ -46,7 +47,7 @@ def test_another_notch_is_another_sheet() -> None:
         PLAN, siding=tuple(siding), materials=(replace(material, bars=bars), PLAN.materials[1])
     )
     sheets = [[b.number for b in sheet.bars] for sheet in cut_sheets(plan)]
-    assert sheets[0] == [1, 21]
+    assert sheets[2] == [1, 21]
     assert [20] in sheets
 
 
@@ -67,7 +68,15 @@ def test_every_label_has_its_place() -> None:
     places = places_of_labels(cut_sheets(PLAN))
     assert set(places) == set(LABELS)
     sheet, found = places["A-J2"]
-    assert (sheet.number, found.number) == (7, 8)
+    assert (sheet.number, found.number) == (1, 8)
+
+
+def test_what_hangs_first_is_cut_first() -> None:
+    """Trim that siding runs into comes before it; what only a soffit wants comes after."""
+    siding, channel = PLAN.materials
+    assert in_order_of_cutting(PLAN) == (channel, siding)
+    eaves = replace(PLAN, trim=tuple(replace(piece, wall="S") for piece in PLAN.trim))
+    assert in_order_of_cutting(eaves) == (siding, channel)
 
 
 def test_a_piece_at_the_right_end_is_cut_at_its_start() -> None:

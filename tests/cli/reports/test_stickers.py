@@ -26,15 +26,16 @@ def test_every_piece_has_one_sticker_with_all_that_it_needs() -> None:
     made = list(stickers(PLAN))
     assert sorted(sticker.label for sticker in made) == sorted(LABELS)
     told = {sticker.label: sticker for sticker in made}
-    assert told["A-2-2"].lines == ('50-1/2"', "sheet 2, bar 2", "course 2, wall A South")
-    assert told["A-J2"].lines == ('37-1/2"', "sheet 7, bar 8", "J-channel, wall A South")
+    assert told["A-2-2"].lines == ('50-1/2"', "sheet 4, bar 2", "course 2, wall A South")
+    assert told["A-J2"].lines == ('37-1/2"', "sheet 1, bar 8", "J-channel, wall A South")
     assert told["A-2-2"].link == "elevations.html#A-2-2"
 
 
 def test_the_stickers_come_in_the_order_of_cutting() -> None:
     """Sheet by sheet, bar by bar, from the left: as the pieces come off the saw."""
     labels = [sticker.label for sticker in stickers(PLAN)]
-    assert labels[:4] == ["A-2-1", "A-2-2", "A-1-1", "A-1-2"]
+    assert labels[:4] == ["A-J5", "A-J1", "A-J6", "A-J2"]
+    assert labels[6:10] == ["A-2-1", "A-2-2", "A-1-1", "A-1-2"]
 
 
 @pytest.mark.parametrize("name", ["A", *NAMES])
