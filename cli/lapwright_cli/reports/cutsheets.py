@@ -9,7 +9,7 @@ from lapwright.plan import EndCut
 from lapwright_cli.paper import Paper, paper_for
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cautions import cautions
-from lapwright_cli.reports.drawing import Drawing, draw_bar
+from lapwright_cli.reports.drawing import Drawing, draw_bar, text_width
 from lapwright_cli.reports.endcuts import end_marks, has_table, with_joined_ends
 from lapwright_cli.reports.legend import breakable, how_to_read, missing_letters
 from lapwright_cli.reports.panel_sketches import panel_sketches
@@ -51,10 +51,16 @@ _IN_A_ROW = 7
 """So many marks of a traced line stand beside each other in its table."""
 _MOST_IN_HEADING = 22
 """A list of bars longer than so many letters stands below the heading of its sheet."""
-_SHORT_LABEL = 6
-"""Three labels of so many letters have room beside the marks of a sheet."""
-_FAIR_LABEL = 9
-"""Two labels of so many letters have."""
+_ACROSS = 6
+"""So many boxes stand in a row at most."""
+_INSET = 8.0
+"""Left and right of what stands in a table, together. [pt]"""
+_BOX = 16.0 + _INSET
+"""What a box takes beside its label. [pt]"""
+_ARROW = 12.0
+"""What an arrow behind a label takes. [pt]"""
+_LETTER = 4.6
+"""Width of a letter of running text, at most on average. [pt]"""
 _KEPT = (24 * INCH, 600 * MILLIMETRE)
 """An offcut is kept from this length on, in feet or inches and in metric jobs. [ticks]"""
 
@@ -88,7 +94,7 @@ def sheet_data(plan: Plan, paper: Paper | None = None) -> dict[str, Any]:
         "foot": f"Cut sheets · {MADE_BY} · {shortened(name, 60)}",
         "take": [row for material in materials for row in _take(material, sheets, plan)],
         "take_note": "What the plan cuts; spare and whole cartons are in the order.",
-        "read": [*how_to_read(plan), *missing_letters(plan)],
+        "read": [*how_to_read(plan, least_kept(plan.job.unit)), *missing_letters(plan)],
         "notices": [breakable(text) for text in notices(plan)],
         "cautions": [
             {"about": caution.about, "text": caution.text}
@@ -179,7 +185,7 @@ def _sheet(
             for position, cut in enumerate(bar.cuts)
         ],
         "columns": [f"bar {each.number}" for each in sheet.bars],
-        "inline": _fit_beside(sheet),
+        **_boxes(sheet, end_words, straight, plan, width),
         "offcut": unbroken(_offcut_words(bar, kerf, unit)),
         "so_far": f"so far {bars_so_far} of {len(sheet.material.bars)} stock lengths,"
         f" {pieces_so_far} of {all_pieces} pieces",
@@ -189,6 +195,11 @@ def _sheet(
             else _sketches(worked, plan, width, is_alone=len(bar.cuts) == 1)
         ),
     }
+
+
+def least_kept(unit: Unit) -> int:
+    """Give the length from which on an offcut is kept. [ticks]"""
+    return _KEPT[unit.is_metric]
 
 
 def _bars(sheet: CutSheet) -> dict[str, str]:
@@ -203,10 +214,36 @@ def _bars(sheet: CutSheet) -> dict[str, str]:
     return {"bars": f"{many} bars", "all_bars": f"Bars {ranges}."}
 
 
-def _fit_beside(sheet: CutSheet) -> bool:
-    """Whether the boxes of all stock lengths have room beside the marks of the cuts."""
-    longest = max(len(cut.label) for each in sheet.bars for cut in each.cuts)
-    return len(sheet.bars) <= (3 if longest <= _SHORT_LABEL else 2) and longest <= _FAIR_LABEL
+def _boxes(
+    sheet: CutSheet, ends: Iterable[str], straight: Collection[str], plan: Plan, width: float
+) -> dict[str, Any]:
+    """Find how many boxes stand in a row: beside the marks of the cuts, and by themselves.
+
+    None wraps: an arrow on a line of its own would be read with the label below it.
+    """
+    unit = plan.job.unit
+    labels = [cut.label for each in sheet.bars for cut in each.cuts]
+    box = max(
+        _BOX + text_width(plain(label), 13) + _ARROW * (label in straight) for label in labels
+    )
+    cuts = sheet.pattern.cuts
+    marks = sum(
+        max(text_width(on_tape(length, unit), size) for length in lengths) + _INSET
+        for size, lengths in (
+            (11, [cut.start for cut in cuts]),
+            (11, [cut.end for cut in cuts]),
+            (12, [cut.end - cut.start for cut in cuts]),
+        )
+    )
+    said = max(len(words) for words in ends) * _LETTER + _INSET
+    room = width - text_width("00", 12) - _INSET - marks - said
+    beside = min(_ACROSS, int(room // box))
+    return {
+        "inline": len(sheet.bars) <= beside,
+        "beside": max(1, beside),
+        # A label that is longer than the page is broken into lines anyway.
+        "across": min(_ACROSS, int((width - 30) // box)) or 3,
+    }
 
 
 def _way(sheet: CutSheet, is_worked: bool) -> str:
@@ -227,12 +264,37 @@ def _order_of_cuts(bar: Bar, kerf: int, own: Mapping[str, SidingPiece], unit: Un
     else:
         each, cuts = "", "; ".join(_cut_words(bar, kerf, unit))
     blade = f"Kerf {on_tape(kerf, unit)}." if kerf else "No kerf."
-    if any(shapes.is_sloped(piece) for piece in own.values()):
+    blade += _hair_words(bar, unit)
+    sloped = [
+        str(position)
+        for position, cut in enumerate(bar.cuts, 1)
+        if cut.label in own and shapes.is_sloped(own[cut.label])
+    ]
+    if sloped:
         return (
             f"Crosscut square first{each}, marks from the stock's left end: {cuts};"
-            f" then cut the slope on each piece. {blade}"
+            f" then cut the slopes of {_which(sloped, len(bar.cuts))}. {blade}"
         )
     return f"Crosscut square{each}, marks from the stock's left end: {cuts}. {blade}"
+
+
+def _which(places: Sequence[str], many: int) -> str:
+    """Name pieces of a stock length by their places on it."""
+    if many == 1:
+        return "the piece"
+    if len(places) == many:
+        return "each piece"
+    if len(places) == 1:
+        return f"piece {places[0]}"
+    return f"pieces {', '.join(places[:-1])} and {places[-1]}"
+
+
+def _hair_words(bar: Bar, unit: Unit) -> str:
+    """Say that a last cut by a hair is meant, for the piece would be longer than its place."""
+    rest = bar.stock - bar.cuts[-1].end
+    if not 0 < rest < tape_step(unit):
+        return ""
+    return f" The last cut is meant: it takes only {on_tape(rest, unit)} off the end."
 
 
 def _cut_words(bar: Bar, kerf: int, unit: Unit) -> Iterable[str]:
@@ -246,7 +308,7 @@ def _cut_words(bar: Bar, kerf: int, unit: Unit) -> Iterable[str]:
                 yield f"{start} (one cut, {_left_over(cut.start - kerf, unit)})"
         elif cut.start > free:
             rest = cut.start - kerf - free
-            between = f", {_left_over(rest, unit)} between" if rest > 0 else ""
+            between = f", {_left_over(rest, unit)} between" if rest >= tape_step(unit) else ""
             yield f"{on_tape(before, unit)} and {start} (two cuts{between})"
         else:
             yield f"{on_tape(before, unit)} (one cut, then {position})"
@@ -256,9 +318,9 @@ def _cut_words(bar: Bar, kerf: int, unit: Unit) -> Iterable[str]:
 
 
 def _left_over(length: int, unit: Unit) -> str:
-    if length <= 0:
+    if length < tape_step(unit):
         return "only sawdust"
-    kind = "offcut" if length >= _KEPT[unit.is_metric] else "scrap"
+    kind = "offcut" if length >= least_kept(unit) else "scrap"
     return f"{kind} {on_tape(length, unit)}"
 
 
@@ -267,7 +329,10 @@ def _offcut_words(bar: Bar, kerf: int, unit: Unit) -> str:
     words = []
     for low, high in gaps(bar, kerf):
         length = on_tape(high - low, unit)
-        if high - low >= _KEPT[unit.is_metric]:
+        if high - low < max(kerf, tape_step(unit)):
+            # Dust and slivers fall off by themselves; nobody puts them anywhere.
+            continue
+        if high - low >= least_kept(unit):
             words.append(f"Offcut {length}: keep, mark it “offcut {length}”")
         else:
             words.append(f"Offcut {length}: scrap")

@@ -31,8 +31,16 @@ _LONG_WORD = 24
 """A word longer than this may be broken at any letter."""
 
 
-def how_to_read(plan: Plan) -> list[str]:
-    """Explain the sheets of a plan, one text for each thing to know."""
+def how_to_read(plan: Plan, least_kept: int) -> list[str]:
+    """Explain the sheets of a plan, one text for each thing to know.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    least_kept
+        From this length on an offcut is kept. [ticks]
+    """
     unit = plan.job.unit
     lapped = any(s.family is Family.LAPPED for s in plan.job.sidings)
     butted = any(s.family is Family.BUTTED for s in plan.job.sidings)
@@ -41,7 +49,7 @@ def how_to_read(plan: Plan) -> list[str]:
         " than printed here, stop: every mark would be wrong.",
         f"The number in black is the sheet. Cut the sheets in their order{_turns(plan)}. A"
         " stock length is what is bought; a piece is what is cut from it. A bar is one stock"
-        " length of the plan, counted as in the order.",
+        " length, counted as in plan.json: siding first.",
         "Face up, butt edge (lower edge) towards you. Two places to measure from: the upper"
         " drawing and its table count from the left end of the STOCK LENGTH; the large"
         " sketches below count from the left end of the PIECE.",
@@ -64,8 +72,8 @@ def how_to_read(plan: Plan) -> list[str]:
         )
     words.append(
         "Notches and rips: every height is an arrow up from the butt edge, never a depth from"
-        " the top. To rip is to cut the top edge off along the whole piece, or the bottom edge"
-        " where the sheet says so."
+        " the top. To rip is to cut the top edge off, or the bottom edge where the sheet says"
+        " so."
     )
     exposures = " or ".join(
         dict.fromkeys(on_tape(siding.exposure, unit) for siding in plan.job.sidings)
@@ -94,12 +102,15 @@ def how_to_read(plan: Plan) -> list[str]:
             " one along the eave has the wall's side towards you. Rip the outer edge, which no"
             " other panel locks into."
         )
+    words.append(
+        f"Offcuts of {on_tape(least_kept, unit)} and longer are kept, with the length written"
+        " on them; what is shorter is scrap."
+    )
     words.append(_label_words(plan))
     words.append(
         "Write the label on the back of each piece and tick its box. An arrow → after a label:"
         " it goes straight to the wall, for all that hang before it are cut by then. Set aside"
-        " all others, stacked by wall and course. Trim has no arrow: all of a wall's goes there"
-        " before its siding."
+        " all others, stacked by wall and course. Trim of a wall goes there first: no arrow."
     )
     return [unbroken(text) for text in words]
 

@@ -429,10 +429,14 @@ def notch_words(notch: PieceNotch, unit: Unit, *, is_whole: bool = False) -> str
     across = _across(notch, unit)
     left, right = on_tape(notch.cut_left, unit), on_tape(notch.cut_right, unit)
     height = left if left == right else f"{left} at its left and {right} at its right"
+    is_rip = is_whole and notch.edge is not NotchEdge.HOLE
+    if is_rip and notch.edge is NotchEdge.SILL:
+        kept = left if left == right else f"{left} at its left and {right} at its right end"
+        return f"Rip the top edge along the whole piece: keep {kept} from the butt edge."
     if notch.edge is NotchEdge.SILL:
         return f"Notch from the top, {across}: cut height {height} up from the butt edge."
-    if notch.opening in FOOT:
-        part = "" if is_whole else f" {across}"
+    if notch.opening in FOOT or is_rip:
+        part = " along the whole piece" if is_whole else f" {across}"
         return f"Rip the bottom edge{part}: cut off {height} up from the butt edge."
     if notch.edge is NotchEdge.HEAD:
         return f"Notch from the butt edge, {across}: cut height {height} up from the butt edge."

@@ -106,6 +106,8 @@ def test_a_sheet_says_all_of_its_work() -> None:
         ],
         "columns": ["bar 2"],
         "inline": True,
+        "beside": 3,
+        "across": 6,
         "offcut": 'Offcut 19-1/4": scrap',
         "so_far": "so far 2 of 6 stock lengths, 3 of 7 pieces",
         "sketch_title": "",
@@ -145,7 +147,7 @@ def test_slopes_are_cut_after_the_crosscuts(small: list[str]) -> None:
     sheet = sheet_data(PLAN)["parts"][1]["sheets"][5]
     assert sheet["cuts"] == (
         "Crosscut square first, one cut, marks from the stock's left end: 99-1/2\"; then cut"
-        ' the slope on each piece. Kerf 1/8".'
+        ' the slopes of the piece. Kerf 1/8".'
     )
     assert sheet["sketch_title"].startswith(
         "Marks below: from the left end of the piece, butt edge down"
@@ -159,6 +161,50 @@ def test_long_offcuts_are_kept_and_marked() -> None:
     assert 'Offcut 29-3/8": keep, mark it “offcut 29-3/8"”' in words
     assert 'Offcut 9-7/8": scrap' in words
     assert "No offcut" in words
+
+
+def test_only_the_pieces_that_slope_are_told_to_be_cut_so() -> None:
+    """Of three pieces the second has a rake, or the second and the third."""
+
+    def told(*labels: str) -> str:
+        """Give the cuts of a stock length of three pieces, of which these slope."""
+        raked = [p for p in PLAN.siding if p.label == "A-4-1"]
+        own = tuple(replace(raked[0], label=label) for label in labels)
+        plain = tuple(
+            replace(PLAN.siding[0], label=label, notches=())
+            for label in {"P", "Q", "R"} - {*labels}
+        )
+        cuts = ("P", 0, 10), ("Q", 10.125, 20), ("R", 20.125, 30)
+        one = replace(PLAN.materials[0], bars=(bar(1, 150, 0, *cuts),))
+        plan = replace(PLAN, siding=(*own, *plain), materials=(one,))
+        (sheet,) = sheet_data(plan)["parts"][0]["sheets"]
+        return str(sheet["cuts"])
+
+    assert "then cut the slopes of piece 2." in told("Q")
+    assert "then cut the slopes of pieces 2 and 3." in told("Q", "R")
+    assert "then cut the slopes of each piece." in told("P", "Q", "R")
+    assert "slopes" not in told()
+
+
+def test_a_last_cut_by_a_hair_is_owned_up_to() -> None:
+    """By hand: 149-31/32 of 150 in leaves less than a mark; nobody is to keep or doubt it."""
+    hair = bar(1, 150, 0, ("A-J1", 0, 149.96875))
+    plan = replace(PLAN, materials=(replace(PLAN.materials[1], bars=(hair,)),))
+    (sheet,) = sheet_data(plan)["parts"][0]["sheets"]
+    assert sheet["cuts"].endswith(
+        'No kerf. The last cut is meant: it takes only 1/32" off the end.'
+    )
+    assert sheet["offcut"] == "No offcut"
+    siding = bar(1, 150, 0, ("A-1-1", 0, 149.75))
+    plan = replace(PLAN, materials=(replace(PLAN.materials[0], bars=(siding,)),))
+    (sheet,) = sheet_data(plan)["parts"][0]["sheets"]
+    # 1/4 in less the blade of 1/8 in is no more than another blade takes.
+    assert "meant" not in sheet["cuts"]
+    assert sheet["offcut"] == 'Offcut 1/8": scrap'
+    siding = bar(1, 150, 0, ("A-1-1", 0, 149.8125))
+    plan = replace(PLAN, materials=(replace(PLAN.materials[0], bars=(siding,)),))
+    (sheet,) = sheet_data(plan)["parts"][0]["sheets"]
+    assert sheet["offcut"] == "No offcut"
 
 
 def test_boxes_stand_in_a_column_for_each_stock_length(small: list[str]) -> None:
@@ -177,6 +223,25 @@ def test_boxes_of_many_stock_lengths_have_a_table_of_their_own() -> None:
     text = " ".join(" ".join(pages(cut_sheets_pdf(plan))).split())
     assert "tick bar 1 bar 2 bar 3 bar 4 bar 5 bar 6 1 P1 P2 P3 P4 P5 P6 2 Q1 Q2" in text
     assert "tick bar 7 1 P7 2 Q7" in text
+
+
+@pytest.mark.parametrize("many", [1, 2, 3, 45])
+@pytest.mark.parametrize("mark", ["A", "BB", "Annex"])
+def test_no_arrow_stands_on_a_line_of_its_own(mark: str, many: int) -> None:
+    """Each box with its label and its arrow stays in one line, wherever the boxes stand."""
+    labels = [f"{mark}{n + 10}.1" for n in range(many)]
+    own = replace(PLAN.siding[0], notches=())
+    siding = tuple(replace(own, label=label) for label in labels)
+    for end in (150, 80.9375):
+        bars = tuple(
+            bar(n, 150, 150 - end, (label, 0, end)) for n, label in enumerate(labels, 1)
+        )
+        material = replace(PLAN.materials[0], bars=bars)
+        plan = replace(PLAN, siding=siding, materials=(material,))
+        lines = " ".join(pages(cut_sheets_pdf(plan))[1:]).replace("\u2060", "").splitlines()
+        told = [line.replace("\u00a0", " ") for line in lines]
+        assert sum(f"{label} →" in line for line in told for label in labels) == many
+        assert not any(line.strip() == "→" for line in told)
 
 
 def test_a_long_list_of_bars_stands_below_the_heading() -> None:
@@ -223,7 +288,8 @@ def test_the_cover_tells_what_the_words_mean(small: list[str]) -> None:
         "measure a few stock lengths",
         "A bar is one stock length",
         "Cut the sheets in their order: trim first",
-        "Trim has no arrow",
+        "Trim of a wall goes there first",
+        'Offcuts of 24" and longer are kept',
         "snap-lock punch",
         "Raked is cut along the slope",
         "left end of the STOCK LENGTH",

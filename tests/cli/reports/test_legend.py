@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from lapwright.job.reading import parse_job
+from lapwright.measure import INCH
 from lapwright.planning import make_plan
 from lapwright_cli.reports.legend import how_to_read
 
@@ -16,7 +17,7 @@ JOB = (
 def test_each_siding_tells_its_own_blade() -> None:
     """Marks for snips must not be taken for marks that leave a blade room."""
     plan = make_plan(parse_job(JOB, "x"))
-    words = how_to_read(plan)
+    words = how_to_read(plan, 24 * INCH)
     assert any(text.startswith("vinyl double 4: the marks leave nothing") for text in words)
     assert any(text.startswith('fiber-cement 8-1/4: the marks leave 3/16"') for text in words)
     labels = next(text for text in words if text.startswith("Labels"))

@@ -197,6 +197,24 @@ def test_butted_siding_is_not_crimped() -> None:
     assert len(shapes.work_words(ripped, PLAN)) == 2
 
 
+def test_a_notch_along_a_whole_piece_is_a_rip() -> None:
+    """Under a wide sill, or over a wide head, there is no notch with sides to cut."""
+    whole = replace(SILL, start=inches(0), end=inches(150))
+    wide = piece("P", 1, 0, 150, (CORNER, CORNER), (whole,))
+    assert shapes.work_words(wide, PLAN)[0] == (
+        'Rip the top edge along the whole piece: keep 3-7/8" from the butt edge.'
+    )
+    tilted = replace(wide, notches=(replace(whole, cut_right=inches(4)),))
+    assert shapes.work_words(tilted, PLAN)[0] == (
+        'Rip the top edge along the whole piece: keep 3-7/8" at its left and 4" at its right'
+        " end from the butt edge."
+    )
+    over = replace(wide, notches=(replace(HEAD, start=inches(0), end=inches(150)),))
+    assert shapes.work_words(over, PLAN)[0] == (
+        'Rip the bottom edge along the whole piece: cut off 4-1/8" up from the butt edge.'
+    )
+
+
 def test_a_bottom_edge_is_ripped_and_crimped() -> None:
     """A first course below the wall's bottom is told as a rip, with locks along both cuts."""
     foot = PieceNotch(
@@ -204,6 +222,9 @@ def test_a_bottom_edge_is_ripped_and_crimped() -> None:
     )
     both = piece("P", 1, 0, 150, (CORNER, FACTORY), (foot, SILL))
     words = shapes.work_words(both, PLAN)
-    assert words[0] == 'Rip the bottom edge: cut off 3" up from the butt edge.'
+    assert (
+        words[0]
+        == 'Rip the bottom edge along the whole piece: cut off 3" up from the butt edge.'
+    )
     # 150 in: at 3, 9 to 147 in are 25; six more along the sill.
     assert 'Crimp cut edges every 6": 31 crimps, tabs facing out.' in words
