@@ -329,8 +329,8 @@ def _offcut_words(bar: Bar, kerf: int, unit: Unit) -> str:
     words = []
     for low, high in gaps(bar, kerf):
         length = on_tape(high - low, unit)
-        if high - low < max(kerf, tape_step(unit)):
-            # Dust and slivers fall off by themselves; nobody puts them anywhere.
+        if high - low <= max(kerf, tape_step(unit)):
+            # What is no wider than a blade is not worth a word.
             continue
         if high - low >= least_kept(unit):
             words.append(f"Offcut {length}: keep, mark it “offcut {length}”")

@@ -65,7 +65,7 @@ class Drawing:
     def area(
         self, corners: Iterable[tuple[float, float]], fill: str = "", pen: float = 1.0
     ) -> None:
-        """Draw an area; fill is ``white``, ``waste``, ``black`` or nothing. [pt]"""
+        """Draw an area; fill is ``white``, ``waste``, ``fine``, ``black`` or nothing. [pt]"""
         spots = [[_near(x), _near(y)] for x, y in corners]
         self.strokes.append(["area", spots, fill, pen])
 
@@ -133,15 +133,16 @@ def draw_bar(
         left, right = across(cut.start), across(cut.end)
         if piece is not None:
             rise = _BAR_HEIGHT / max(plan.exposure_of(piece), piece.height)
-            drawing.area(box(left, top, right, base), "waste", EDGE_PEN)
+            fill = "fine" if shapes.has_work(piece) else "white"
+            drawing.area(box(left, top, right, base), fill, EDGE_PEN)
             for corners, fill in (
                 (shapes.outline(piece), "white"),
-                *((hole, "waste") for hole in shapes.holes(piece)),
+                *((hole, "fine") for hole in shapes.holes(piece)),
             ):
                 drawing.area(
                     ((left + s.u * scale, base - s.v * rise) for s in corners),
                     fill,
-                    0 if fill == "white" else EDGE_PEN,
+                    EDGE_PEN / 2 if fill == "white" else EDGE_PEN,
                 )
             drawing.area(box(left, top, right, base), "", EDGE_PEN)
             factory_ends(drawing, piece, left, right, top, base, rise)

@@ -45,7 +45,7 @@ _BESIDE = 22.0
 """Room between two sketches beside each other. [pt]"""
 _APART = 4.0
 """Between the middle of that room and the last number of a sketch. [pt]"""
-_ABOVE = 15.0
+_ABOVE = 13.0
 """Height at which the covered part of a plank is drawn above its face line. [pt]"""
 _HEAD = 4.0
 """Length of an arrowhead. [pt]"""

@@ -102,7 +102,7 @@ def test_an_offcut_is_white_and_named_and_a_notch_is_hatched() -> None:
     notched = {"P": piece("P", 1, 0, 110, (CORNER, CORNER), (SILL,))}
     drawn = draw_bar(stock, notched, 0, PLAN, 540)
     assert 'OFFCUT 40"' in texts(drawn)
-    waste = [s for s in drawn.strokes if s[0] == "area" and s[2] == "waste"]
+    waste = [s for s in drawn.strokes if s[0] == "area" and s[2] == "fine"]
     end_of_piece = 1 + 538 * 110 / 150
     assert waste
     assert all(x <= end_of_piece + 0.1 for s in waste for x, _ in s[1])
