@@ -271,9 +271,13 @@ def _order_of_cuts(bar: Bar, kerf: int, own: Mapping[str, SidingPiece], unit: Un
         if cut.label in own and shapes.is_sloped(own[cut.label])
     ]
     if sloped:
+        ends = [
+            end for piece in own.values() for end in (piece.left, piece.right) if end.profile
+        ]
+        slopes = "slope" if len(ends) == 1 else "slopes"
         return (
             f"Crosscut square first{each}, marks from the stock's left end: {cuts};"
-            f" then cut the slopes of {_which(sloped, len(bar.cuts))}. {blade}"
+            f" then cut the {slopes} of {_which(sloped, len(bar.cuts))}. {blade}"
         )
     return f"Crosscut square{each}, marks from the stock's left end: {cuts}. {blade}"
 

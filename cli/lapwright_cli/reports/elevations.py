@@ -10,11 +10,13 @@ from functools import partial
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
+from lapwright.measure import tape_step
 from lapwright.plan import EndCut
 from lapwright.record import plan_record
 from lapwright_cli.paper import Paper, paper_for
 from lapwright_cli.reports import shapes
 from lapwright_cli.reports.cautions import cautions
+from lapwright_cli.reports.endcuts import with_joined_ends
 from lapwright_cli.reports.hanging import hanging_notes
 from lapwright_cli.reports.order import order_rows, total_words
 from lapwright_cli.reports.poles import poles
@@ -303,7 +305,8 @@ def _end(end: PieceEnd) -> str:
 def _work(piece: SidingPiece, plan: Plan) -> str:
     names = shapes.notch_names(piece)
     cause = f"For {', '.join(names)}. " if names else ""
-    words = (*shapes.shape_words(piece, plan), *shapes.support_words(piece, plan))
+    shown = with_joined_ends(piece, tape_step(plan.job.unit))
+    words = (*shapes.shape_words(shown, plan), *shapes.support_words(piece, plan))
     return cause + " ".join(words)
 
 

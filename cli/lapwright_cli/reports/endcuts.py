@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 
     from lapwright.plan import PieceEnd, PieceNotch, SidingPiece
 
+FEW_POINTS = 8
+"""A traced notch of more corners than these is a curve, which is no part of a slope."""
+
 Mark = tuple[Fraction, Fraction]
 """A height up from the butt edge, and how far in from the end of the piece. [ticks]"""
 Side = tuple[Mark, Mark]
@@ -40,7 +43,7 @@ def with_joined_ends(piece: SidingPiece, step: Ticks) -> SidingPiece:
         The same piece where no such cutout is, or where it does not touch the slope.
     """
     for notch in piece.notches:
-        if notch.edge is not NotchEdge.END or not notch.points:
+        if notch.edge is not NotchEdge.END or not 0 < len(notch.points) <= FEW_POINTS:
             continue
         if notch.start == 0 and notch.end < piece.length and piece.left.profile:
             line = _joined(piece, piece.left, _turned(notch, 0), step)

@@ -49,7 +49,7 @@ def how_to_read(plan: Plan, least_kept: int) -> list[str]:
         " than printed here, stop: every mark would be wrong.",
         f"The number in black is the sheet. Cut the sheets in their order{_turns(plan)}. A"
         " stock length is what is bought; a piece is what is cut from it. A bar is one stock"
-        " length, counted as in plan.json: siding first.",
+        " length; bars are counted siding first.",
         "Face up, butt edge (lower edge) towards you. Two places to measure from: the upper"
         " drawing and its table count from the left end of the STOCK LENGTH; the large"
         " sketches below count from the left end of the PIECE.",

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from lapwright.job.material import Family, TrimRole
 from lapwright.measure import INCH, MILLIMETRE, Rounding, round_ticks, tape_step
 from lapwright.plan import EndCut, NotchEdge
-from lapwright_cli.reports.endcuts import has_table, with_joined_ends
+from lapwright_cli.reports.endcuts import FEW_POINTS, has_table, with_joined_ends
 from lapwright_cli.reports.writing import on_tape, plain
 
 if TYPE_CHECKING:
@@ -25,8 +25,6 @@ if TYPE_CHECKING:
 
 FOOT = ("bottom", "step")
 """What a notch along the foot of the wall is cut for: its bottom, or a step of it."""
-_FEW_POINTS = 8
-"""A traced notch of more corners than these is a curve."""
 _NEAR_PITCH = 4.0
 """A cut that differs from a slope of its wall by less than this is along it. [°]"""
 _FROM_TOP = (NotchEdge.SILL, NotchEdge.HOLE)
@@ -461,7 +459,7 @@ def _traced_words(notch: PieceNotch, unit: Unit) -> str:
         NotchEdge.HOLE: f"Hole, {across}",
         NotchEdge.END: f"End cut, {across}",
     }[notch.edge]
-    curved = len(notch.points) > _FEW_POINTS
+    curved = len(notch.points) > FEW_POINTS
     how = (
         "trace the curve or use a template, checked by" if curved else "straight lines through"
     )

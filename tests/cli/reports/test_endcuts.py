@@ -94,6 +94,23 @@ def test_a_sheet_has_one_table_for_such_an_end() -> None:
     assert not any("End cut" in text for text in work["words"])
 
 
+def test_a_curve_is_not_made_a_part_of_a_slope() -> None:
+    """Its words say to trace it, and its many marks stand in a table of their own."""
+    ring = (
+        (0, 20),
+        (9, 20),
+        (16, 26),
+        (20, 34),
+        (21, 44),
+        (20, 54),
+        (16, 62),
+        (9, 68),
+        (0, 68),
+    )
+    curved = raked(((0, 0), (177.8, 20)), ring)
+    assert with_joined_ends(curved, STEP) == curved
+
+
 def test_a_cutout_that_does_not_touch_the_slope_stays() -> None:
     """Where siding stays between the two they are two cuts."""
     apart = raked(((0, 0), (177.8, 20)), ((0, 100), (60, 100), (60, 177.8), (30, 140)))
