@@ -35,7 +35,10 @@ def test_a_ripped_top_course() -> None:
     slight = [piece for piece in plan.siding if piece.wall == "B"][-1]
     assert crimps(deep, plan) == 16
     assert 'Crimp cut top edges every 6": 16 crimps, tabs facing out.' in work_words(deep, plan)
-    assert 'Rip the top edge: keep 4-7/8" from the butt edge.' in work_words(deep, plan)
+    assert (
+        'Rip the top edge along the whole piece: keep 4-7/8" from the butt edge.'
+        in work_words(deep, plan)
+    )
     assert support_words(deep, plan) == (
         "The ripped edge goes into the sill-support channel under the eave.",
         'Fur out behind the support trim: the cut takes off 3-1/8".',

@@ -289,8 +289,8 @@ def _which(places: Sequence[str], many: int) -> str:
     if len(places) == many:
         return "each piece"
     if len(places) == 1:
-        return f"piece {places[0]}"
-    return f"pieces {', '.join(places[:-1])} and {places[-1]}"
+        return f"piece\u00a0{places[0]}"
+    return f"pieces {', '.join(places[:-1])} and\u00a0{places[-1]}"
 
 
 def _hair_words(bar: Bar, unit: Unit) -> str:

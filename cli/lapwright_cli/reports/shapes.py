@@ -168,7 +168,8 @@ def shape_words(piece: SidingPiece, plan: Plan, *, is_tabled: bool = False) -> t
     unit, words = plan.job.unit, []
     if piece.ripped:
         words.append(
-            f"Rip the top edge: keep {on_tape(piece.height, unit)} from the butt edge."
+            f"Rip the top edge along the whole piece: keep {on_tape(piece.height, unit)} from"
+            " the butt edge."
         )
     words.extend(_slope_words(piece, plan, is_tabled=is_tabled))
     for notch in piece.notches:
@@ -339,7 +340,12 @@ def weak_words(piece: SidingPiece, unit: Unit) -> tuple[str, ...]:
         ]
     lows = [min(n.cut_left, n.cut_right) for n in piece.notches if n.edge in _FROM_TOP]
     if lows and min(lows) < least:
-        words.append(f"Weak: only {on_tape(min(lows), unit)} left below the notch.")
+        is_rip = any(
+            n.edge is NotchEdge.SILL and n.start <= 0 and n.end >= piece.length
+            for n in piece.notches
+        )
+        cut = "rip" if is_rip else "notch"
+        words.append(f"Weak: only {on_tape(min(lows), unit)} left below the {cut}.")
     if is_sloped(piece) and min(edges(piece)) <= POINT:
         words.append("Weak: comes to a point.")
     return tuple(words)

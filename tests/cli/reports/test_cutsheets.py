@@ -178,7 +178,7 @@ def test_only_the_pieces_that_slope_are_told_to_be_cut_so() -> None:
         one = replace(PLAN.materials[0], bars=(bar(1, 150, 0, *cuts),))
         plan = replace(PLAN, siding=(*own, *plain), materials=(one,))
         (sheet,) = sheet_data(plan)["parts"][0]["sheets"]
-        return str(sheet["cuts"])
+        return str(sheet["cuts"]).replace("\u00a0", " ")
 
     assert "then cut the slopes of piece 2." in told("Q")
     assert "then cut the slopes of pieces 2 and 3." in told("Q", "R")

@@ -192,7 +192,7 @@ def test_butted_siding_is_not_crimped() -> None:
     butted = replace(PLAN, job=replace(PLAN.job, siding=siding))
     ripped = replace(piece("P", 1, 0, 150, (CORNER, CORNER), height=5), ripped=True)
     assert shapes.work_words(ripped, butted) == (
-        'Rip the top edge: keep 5" from the butt edge.',
+        'Rip the top edge along the whole piece: keep 5" from the butt edge.',
     )
     assert len(shapes.work_words(ripped, PLAN)) == 2
 
