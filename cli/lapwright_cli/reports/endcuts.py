@@ -96,11 +96,14 @@ def _joined(
         inset = _across(slope, low, high)[0]
         cut = _across(cutout, low, high)
         if cut:
-            if cut[0][0] > inset[0] or cut[0][1] > inset[1]:
+            if len(cut) > 2 or cut[0][0] > inset[0] or cut[0][1] > inset[1]:
                 return None
             inset = (max(inset[0], cut[-1][0]), max(inset[1], cut[-1][1]))
         line += [(low, inset[0]), (high, inset[1])]
     marks = _simple(line, slope, step)
+    if marks[-1][1] == marks[-2][1] and marks[-1][0] - marks[-2][0] < step:
+        # The slope's own upper mark is the nearest one to its top.
+        marks.pop()
     # Lower down, an end that leans inward takes more off.
     upright = Rounding.DOWN if line[0][1] <= line[-1][1] else Rounding.UP
     return tuple(

@@ -271,7 +271,7 @@ def goes_on(piece: SidingPiece, plan: Plan) -> tuple[bool, bool]:
     spots = outline(piece)
     left, right = (
         len(end.profile) > 1
-        and end.profile[-1][0] >= piece.height
+        and end.profile[-1][0] > piece.height - tape_step(plan.job.unit)
         and end.profile[-1][1] > end.profile[-2][1]
         and Spot(corner, piece.height) in spots
         for end, corner in zip((piece.left, piece.right), face_line(piece), strict=True)

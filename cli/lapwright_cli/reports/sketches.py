@@ -206,8 +206,10 @@ class _Sketch:
             0,
         )
         for notch in self.piece.notches:
-            if notch.edge is NotchEdge.SILL:
-                first, last = (self.x + u * self.scale for u in (notch.start, notch.end))
+            spots = notch.points or ((notch.start, self.piece.height), (notch.end, 0))
+            across = [u for u, v in spots if v == self.piece.height or not notch.points]
+            if notch.edge in (NotchEdge.SILL, NotchEdge.END) and len(across) > 1:
+                first, last = (self.x + u * self.scale for u in (min(across), max(across)))
                 drawing.area(box(first, top, last, face), "waste", EDGE_PEN)
         drawing.line(self.x, top, right, top, EDGE_PEN)
         for low_x, up_x, goes_on in (

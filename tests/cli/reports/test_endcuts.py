@@ -74,6 +74,24 @@ def test_an_eave_and_its_roof_are_one_line() -> None:
     assert not has_table(own.right)
 
 
+def test_a_top_between_two_marks_has_one_mark() -> None:
+    """By hand: 203 mm is the slope's upper mark on a face of 203.2 mm; there is no other."""
+    ring = (
+        (180, 152),
+        (180, 155),
+        (228, 203),
+        (228, 203.2),
+        (227.8, 203.2),
+        (0, 156),
+        (0, 152),
+    )
+    own = raked(((0, 0), (155, 0), (155, 180), (203, 228)), ring)
+    own = with_joined_ends(replace(own, height=mm(203.2)), STEP)
+    assert end_marks(own.left, own.length, is_right=False) == tuple(
+        (mm(u), mm(v)) for u, v in ((0, 152), (180, 152), (180, 155), (228, 203))
+    )
+
+
 def test_a_sheet_has_one_table_for_such_an_end() -> None:
     """The words send to the table, and no second cut is told."""
     sticks = replace(PLAN.materials[0], bars=(bar(1, 150, 0, ("P", 0, 63.875)),))

@@ -133,6 +133,9 @@ def test_a_slope_of_a_plank_goes_on_above_its_face_line() -> None:
         " straight on through the top edge.",
     )
     assert shapes.goes_on(raked, butted) == (True, False)
+    # The upper mark is the nearest to a face that ends between two marks.
+    between = replace(RAKE, profile=(RAKE.profile[0], (inches(7.96875), inches(50))))
+    assert shapes.goes_on(replace(raked, left=between), butted) == (True, False)
     peak = piece("P", 4, 0, 99.5, (PEAK, PEAK), height=7.9375)
     ripped = replace(piece("P", 4, 0, 99.5, (RAKE, CORNER), height=5), ripped=True)
     for own, plan in ((raked, PLAN), (peak, butted), (ripped, butted)):
