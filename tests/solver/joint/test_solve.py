@@ -10,9 +10,11 @@ from hypothesis import given, settings
 
 from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Piece, Status, Stock
 from lapwright.errors import AuditError, NoPlanError
+from lapwright.joint.core import core_of
 from lapwright.joint.plan import JointPlan, audit, cutting_of, with_fewer_setups
 from lapwright.joint.problem import NOWHERE, Apart, JointProblem, Run, Ways
 from lapwright.joint.solve import solve_joint
+from lapwright.joint.ties import least_ties
 from tests.solver.joint.tiny import optimum, problems
 
 SECONDS = 0.3
@@ -33,9 +35,11 @@ def judge(problem: JointProblem) -> None:
     if plan.status is Status.PROVEN:
         assert plan.bound == plan.cost
         assert (plan.broken, plan.cost) == best
-    if plan.broken == best[0]:
+    ties, _ = least_ties(core_of(problem))
+    if plan.broken <= problem.least_broken + ties:
         assert plan.bound <= best[1]
     elif alone is not None:
+        # Not known to break as few rules as can be: it is a bound of the runs' own ways.
         assert plan.bound <= alone
 
 
