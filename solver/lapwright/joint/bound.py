@@ -389,6 +389,7 @@ class Relaxation:
         total = (self.core.wanted @ worth.plain).item()
         for many, values in zip(self._many, self._values(worth, most, windows), strict=True):
             total += many * values.min().item()
+        # Worths from before the last windows were added say nothing of these.
         for window, cost in zip(self.windows, windows.tolist(), strict=False):
             total -= window.most * cost
         return total

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from lapwright.cutting import Ends, Piece, Problem, recount, solve
-from lapwright.errors import AuditError
+from lapwright.errors import AuditError, NoPlanError
 from lapwright.joint.problem import NOWHERE
 
 if TYPE_CHECKING:
@@ -28,7 +28,8 @@ class JointPlan:
     """Of all pieces; what it says of its bound is of these ways alone."""
     bound: int
     """No ways that break no more rules by themselves, and no cutting of their pieces,
-    cost less. [as the stock, seams weighed]"""
+    cost less; where the plan breaks as few rules as any can, this is said only of those
+    that break no more of each other either. [as the stock, seams weighed]"""
     status: Status
 
     @property
@@ -119,8 +120,12 @@ def with_fewer_setups(plan: JointPlan, time_limit: float | None, tidy: float) ->
         How long to look for fewer set-ups; a plan may then differ from run to run.
         [seconds]
     """
-    cut = solve(cutting_of(plan.problem, plan.rows), time_limit=time_limit, tidy=tidy)
-    if (cut.cost, cut.setups) >= (plan.cut.cost, plan.cut.setups):
+    try:
+        cut = solve(cutting_of(plan.problem, plan.rows), time_limit=time_limit, tidy=tidy)
+    except (NoPlanError, KeyboardInterrupt):
+        # Of counted stock it may find no plan in its time; there is one already.
+        return plan
+    if cut.cost > plan.cut.cost or cut.setups >= plan.cut.setups:
         return plan
     found = replace(plan, cut=cut)
     audit(found)

@@ -129,11 +129,11 @@ class _Search:
     tidy_until: float | None = None
     """When to stop looking for fewer seams at the same cost. [seconds]"""
     bound: int = 0
-    """Of plans in which no two runs break a rule."""
+    """Of plans that break the fewest rules."""
     target: tuple[int, ...] | None = None
     """Numbers of bars, and of seams, that the bound is the cost of."""
     loose_bound: int = 0
-    """Of all plans."""
+    """Of plans whose runs break the fewest by themselves, whatever two break together."""
     covers: list[Cover] = field(default_factory=list)
     chance: Random = field(default_factory=lambda: Random(1))  # noqa: S311 - no secret
     steps_left: int = STEPS

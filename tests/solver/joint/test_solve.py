@@ -188,3 +188,15 @@ def test_fewer_setups_cost_no_more() -> None:
     assert (plan.cut.setups, fewer.cut.setups) == (2, 1)
     assert (fewer.cut.cost, fewer.rows, fewer.status) == (4, plan.rows, Status.PROVEN)
     assert with_fewer_setups(fewer, None, 2.0) == fewer
+
+
+def test_fewer_setups_lose_no_plan(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the pieces cannot be cut anew in time, or it is stopped, the plan stays."""
+    plan = solve_joint(three_runs(), time_limit=None)
+    for error in (NoPlanError("too little stock"), KeyboardInterrupt()):
+
+        def fail(*_: object, error: BaseException = error, **__: object) -> CutPlan:
+            raise error
+
+        monkeypatch.setattr("lapwright.joint.plan.solve", fail)
+        assert with_fewer_setups(plan, 0.0, 1.0) is plan
