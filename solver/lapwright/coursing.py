@@ -176,8 +176,7 @@ def _lines_beside(job: Job, wall: Wall, x: int) -> tuple[int, int, list[int]] | 
 
 def _plumb_ends(wall: Wall, x: int) -> list[int]:
     """List the heights at which a wall's plumb sides at a place begin and end. [ticks]"""
-    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-    return [int(y) for a, b in pairs if a.x == b.x == x for y in (a.y, b.y)]
+    return [int(y) for a, b in wall.edges if a.x == b.x == x for y in (a.y, b.y)]
 
 
 def _bare_edges(job: Job, layout: Layout) -> Iterator[str]:

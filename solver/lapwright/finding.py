@@ -119,8 +119,7 @@ def _bare(job: Job, layout: Layout) -> Iterator[str]:
 
 def _over_roofs(job: Job) -> Iterator[str]:
     for wall in job.walls:
-        pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-        sides = [(a, b) for a, b in pairs if a.x < b.x and (a.y > 0 or b.y > 0)]
+        sides = [(a, b) for a, b in wall.edges if a.x < b.x and (a.y > 0 or b.y > 0)]
         if wall.lower_edges is LowerEdge.GROUND:
             sides = [(a, b) for a, b in sides if a.y != b.y]
         if sides:
@@ -138,7 +137,7 @@ def _amid(job: Job) -> Iterator[str]:
     unit = job.unit
     for wall in job.walls:
         risers = step_ends(wall)
-        for a, b in zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True):
+        for a, b in wall.edges:
             low, high = sorted((a, b), key=lambda p: p.y)
             if a.x == b.x and 0 < a.x < wall.width and (low, high) not in risers:
                 yield (

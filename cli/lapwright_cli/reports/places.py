@@ -40,8 +40,9 @@ class Step(NamedTuple):
 def steps_of(wall: Wall) -> tuple[Step, ...]:
     """List the steps of a foundation, or the level lower roofs, from the lowest."""
     word = "step" if wall.lower_edges is LowerEdge.GROUND else "lower roof"
-    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-    edges = [(int(a.y), int(a.x), int(b.x)) for a, b in pairs if a.y == b.y > 0 and a.x < b.x]
+    edges = [
+        (int(a.y), int(a.x), int(b.x)) for a, b in wall.edges if a.y == b.y > 0 and a.x < b.x
+    ]
     heights = sorted({y for y, _, _ in edges})
     return tuple(
         Step(f"{word} {heights.index(y) + 1}", y, left, right)

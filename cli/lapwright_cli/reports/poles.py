@@ -130,9 +130,8 @@ def _marks(wall: Wall, plan: Plan) -> Iterator[tuple[int, MarkKind, str]]:
         for height, kind, text in _levels(opening):
             if 0 < height < wall.height:
                 yield height, kind, text
-    pairs = list(zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True))
-    eaves = {a.y for a, b in pairs if a.y == b.y and a.x > b.x}
-    eaves |= {max(a.y, b.y) for a, b in pairs if a.x == b.x and a.x in (0, wall.width)}
+    eaves = {a.y for a, b in wall.edges if a.y == b.y and a.x > b.x}
+    eaves |= {max(a.y, b.y) for a, b in wall.edges if a.x == b.x and a.x in (0, wall.width)}
     for y in sorted(eaves):
         yield y, MarkKind.EAVE, "eave"
     for x, peak in peaks_of(wall):

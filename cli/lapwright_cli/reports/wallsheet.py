@@ -349,8 +349,7 @@ class _Part:
 
     def _clear_below(self) -> None:
         """Take away what of pieces is drawn below a lower roof, where it is cut off."""
-        corners = self.sheet.wall.outline
-        for a, b in zip(corners, [*corners[1:], corners[0]], strict=True):
+        for a, b in self.sheet.wall.edges:
             if a.x < b.x and (a.y > 0 or b.y > 0):
                 low = -2 * self.sheet.exposure
                 spots = [(a.x, low), (b.x, low), (b.x, b.y), (a.x, a.y)]

@@ -164,7 +164,7 @@ def _bands(wall: Wall, down: Callable[[int], int]) -> Iterator[str]:
 
 def _below(wall: Wall, exposure: int, down: Callable[[int], int]) -> Iterator[str]:
     low = down(0) + 2 * exposure
-    for a, b in zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True):
+    for a, b in wall.edges:
         if a.x < b.x and (a.y > 0 or b.y > 0):
             left, right = mm(a.x), mm(b.x)
             yield f"{left},{low} {right},{low} {right},{down(b.y)} {left},{down(a.y)}"

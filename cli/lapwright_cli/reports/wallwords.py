@@ -174,10 +174,9 @@ def seam_span(seam: Seam, wall: Wall, plan: Plan) -> tuple[int, int]:
 
 def _clad_between(wall: Wall, x: int, low: int, high: int) -> tuple[int, int]:
     """Give what the wall's outline leaves of an upright line between two heights. [ticks]"""
-    ring = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
     at = sorted(
         int(a.y + (b.y - a.y) * (x - a.x) // (b.x - a.x))
-        for a, b in ring
+        for a, b in wall.edges
         if (a.x <= x) != (b.x <= x)
     )
     parts = [

@@ -148,6 +148,11 @@ class Wall:
     too; None where that does not matter. [ticks]"""
 
     @property
+    def edges(self) -> tuple[tuple[Point, Point], ...]:
+        """Give the edges of the outline in its order; the wall is at the left of each."""
+        return tuple(zip(self.outline, (*self.outline[1:], self.outline[0]), strict=True))
+
+    @property
     def bottom(self) -> int:
         """Lowest height of the outline: 0, but for the part of a wall. [ticks]"""
         return min(p.y for p in self.outline)

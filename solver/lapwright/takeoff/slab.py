@@ -304,8 +304,7 @@ def step_ends(wall: Wall) -> tuple[tuple[Point, Point], ...]:
         if a.x < b.x and a.y > wall.bottom
         for p in (a, b)
     }
-    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-    plumb = (sorted(pair, key=lambda p: p.y) for pair in pairs if pair[0].x == pair[1].x)
+    plumb = (sorted(pair, key=lambda p: p.y) for pair in wall.edges if pair[0].x == pair[1].x)
     return tuple((low, high) for low, high in plumb if (high.x, high.y) in steps)
 
 

@@ -125,9 +125,8 @@ def _starters(field: Field, job: Job) -> Iterator[_Made]:
         if field.siding.family is Family.LAPPED and all(c.butt != y for c in courses):
             role, place = TrimRole.SILL_CHANNEL, f"{place}, for the ripped course"
         edges.append((y, role, place))
-    pairs = list(zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True))
     for y, role, place in edges:
-        bottoms = [(a.x, b.x) for a, b in pairs if a.y == b.y == y and a.x < b.x]
+        bottoms = [(a.x, b.x) for a, b in wall.edges if a.y == b.y == y and a.x < b.x]
         doors = [span for opening in wall.openings for span in chords(opening, y)]
         for left, right in sorted(_gaps(bottoms, doors)):
             length = to_tape(right - left - 2 * field.rules.starter_gap, unit, Rounding.DOWN)
@@ -209,8 +208,7 @@ def _post(
 
 def _plumb(job: Job, wall: Wall, x: int) -> tuple[int, int] | None:
     """Give foot and top of a wall's siding at a plumb end, above the house's level line."""
-    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-    heights = [y for a, b in pairs if a.x == b.x == x for y in (a.y, b.y)]
+    heights = [y for a, b in wall.edges if a.x == b.x == x for y in (a.y, b.y)]
     lowest = first_field(job, wall)
     start = courses_of(job_of(job, lowest.siding), lowest.wall)[0].butt
     if not heights or max(heights) <= start:
@@ -256,8 +254,7 @@ def _rakes(outline: Sequence[Point]) -> list[tuple[Point, Point]]:
 
 def _lower_sides(wall: Wall) -> list[tuple[Point, Point]]:
     """List the lower sides above the bottom that a channel runs along, level or sloped."""
-    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-    sides = sorted((a, b) for a, b in pairs if a.x < b.x and (a.y > 0 or b.y > 0))
+    sides = sorted((a, b) for a, b in wall.edges if a.x < b.x and (a.y > 0 or b.y > 0))
     if wall.lower_edges is LowerEdge.GROUND:
         # A step of the foundation has what the bottom has.
         return [(a, b) for a, b in sides if a.y != b.y]
@@ -303,8 +300,7 @@ def _support(wall: Wall, place: str, length: int, rules: Rules, unit: Unit) -> S
 def _eaves(field: Field, job: Job) -> Iterator[_Made]:
     wall = field.wall
     zone = f" of zone {field.zone}" if field.zone > 1 else ""
-    pairs = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-    eaves = sorted((b.x, a.x) for a, b in pairs if a.y == b.y and a.x > b.x)
+    eaves = sorted((b.x, a.x) for a, b in wall.edges if a.y == b.y and a.x > b.x)
     for number, (left, right) in enumerate(eaves, start=1):
         place = f"eave {number}{zone}" if len(eaves) > 1 else f"eave{zone}"
         support = _support(wall, place, right - left, field.rules, job.unit)

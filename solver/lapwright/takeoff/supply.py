@@ -295,8 +295,7 @@ def _corner_heights(walls: Sequence[Wall]) -> Iterator[int]:
 
 def _plumb_height(wall: Wall, x: int) -> int:
     """Height of the outline's plumb side at its left or right end, 0 without one. [ticks]"""
-    sides = zip(wall.outline, [*wall.outline[1:], wall.outline[0]], strict=True)
-    return sum(abs(a.y - b.y) for a, b in sides if a.x == b.x == x)
+    return sum(abs(a.y - b.y) for a, b in wall.edges if a.x == b.x == x)
 
 
 def _short(length: int, unit: Unit) -> str:
