@@ -186,7 +186,7 @@ class Master:
 def choose(
     costs: Real,
     most: Real,
-    rows: list[tuple[Whole, Whole, int | None, int | None]],
+    rows: Sequence[tuple[Whole, Whole | Real, float | None, float | None]],
     start: Whole,
     seconds: float,
 ) -> Whole:
@@ -407,11 +407,27 @@ class Program:
         """Change how often a column may be used."""
         self._highs.changeColBounds(column, 0.0, most)
 
+    def limit_all(self, columns: Whole, most: Real) -> None:
+        """Change how often some columns may be used. (columns,), (columns,)"""
+        none = np.zeros(len(columns))
+        self._highs.changeColsBounds(len(columns), columns.astype(np.int32), none, most)
+
+    def probe(self, steps: int) -> float:
+        """Give the value after some steps of the dual method, which no optimum is below."""
+        self._highs.setOptionValue("simplex_strategy", 1)
+        self._highs.setOptionValue("simplex_iteration_limit", steps)
+        _run(self._highs)
+        self._highs.setOptionValue("simplex_iteration_limit", highspy.kHighsIInf)
+        value: float = self._highs.getInfo().objective_function_value
+        return value
+
     def ask(self, row: int, low: float, high: float) -> None:
         """Change the bounds of a row."""
         self._highs.changeRowBounds(row, low, high)
 
-    def solve(self, *, asked: bool = False) -> tuple[float, Real, Real] | None:
+    def solve(
+        self, *, asked: bool = False, afresh: bool = False
+    ) -> tuple[float, Real, Real] | None:
         """Solve to optimality.
 
         Parameters
@@ -419,6 +435,8 @@ class Program:
         asked
             Whether rows changed since the last time, not columns: then the dual method
             goes on from there.
+        afresh
+            Whether to forget where that was, as after new costs of most columns.
 
         Returns
         -------
@@ -426,7 +444,9 @@ class Program:
             Value, use of the columns (columns,), dual values of the rows (rows,); None
             where there is no solution.
         """
-        self._highs.setOptionValue("simplex_strategy", 1 if asked else 4)
+        if afresh:
+            self._highs.clearSolver()
+        self._highs.setOptionValue("simplex_strategy", 1 if asked or afresh else 4)
         if not _is_solved(self._highs):
             return None
         solution = self._highs.getSolution()

@@ -23,6 +23,7 @@ import numpy as np
 
 from lapwright.cutting.master import INFINITE, Program
 from lapwright.errors import SolverError
+from lapwright.joint.core import each_alone
 from lapwright.joint.windows import Stacks, along
 from lapwright.joint.worth import (
     NEARLY,
@@ -35,7 +36,7 @@ from lapwright.joint.worth import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
     from typing import Any
 
     from lapwright.joint.core import Core, Flags
@@ -47,10 +48,22 @@ SCALE_BITS = 30
 """The dearest bar is worth about two to this many, in whole numbers."""
 CLOSE = 1e-6
 """A gap to the linear program of this share is none."""
+ADOPTED = 0.05
+"""Ways that are taken over cost no more than this beyond the best. [dearest bars]"""
+MOST_ADOPTED, FEWEST_ADOPTED = 2400, 12
+"""And they are no more than this in all, but so many for a run."""
 BEYOND = 50.0
 """What goes beyond a supply costs this, each. [dearest bars]"""
+DEAR = 3.0
+"""What it costs where only so many are asked for, each. [dearest bars]"""
 TOO_MANY = 3.0
 """What a seam too many in a window costs. [dearest bars]"""
+FORBIDDEN = 1 << 58
+"""What a way costs that is not allowed."""
+PROBE = 60
+"""So many steps tell enough of the value of a program."""
+HARDLY = 1e-6
+"""A way that is used less is not used."""
 PULL = 0.6
 """How far worths are drawn to the best ones yet: wild ones prove nothing."""
 
@@ -86,10 +99,21 @@ class Relaxation:
         How many knots the worths of pieces with a factory end have, about.
     loose
         Runs whose seams need not keep apart from those of their neighbours.
+    alone
+        Whether every run is looked at by itself: it takes longer, and knows all rules
+        between neighbours.
     """
 
-    def __init__(self, core: Core, knots: int, loose: frozenset[int] = frozenset()) -> None:
-        self.core = core
+    def __init__(
+        self,
+        core: Core,
+        knots: int,
+        loose: frozenset[int] = frozenset(),
+        *,
+        alone: bool = False,
+    ) -> None:
+        core = each_alone(core) if alone else core
+        self.core, self.alone = core, alone
         capacity = core.capacity
         self.scale = float(max(core.costs) or 1)
         step = max(1, capacity // knots)
@@ -100,9 +124,10 @@ class Relaxation:
         groups: dict[bytes, list[int]] = {}
         for number, c in enumerate(core.classes):
             parts = (c.plain, c.left, c.right, c.uses, along(c.seams))
-            groups.setdefault(b"".join(p.tobytes() for p in parts), []).append(number)
+            key = b"%d" % number if alone else b"".join(p.tobytes() for p in parts)
+            groups.setdefault(key, []).append(number)
         self.groups = [tuple(group) for group in groups.values()]
-        self._stacks = Stacks(core, self.groups, loose)
+        self._stacks = Stacks(core, self.groups, loose, alone=alone)
         self.windows: list[Window] = []
         self._hits: list[list[tuple[int, Flags]]] = [[] for _ in self.groups]
         """Windows and the ways that have a seam in them, by group."""
@@ -121,15 +146,22 @@ class Relaxation:
         uses = [(np.array([self._of_bars + k]), np.ones(1)) for k in range(len(core.costs))]
         self._program.add(np.concatenate((self._prices, self._prices)), [*uses, *uses])
         self._seen: set[object] = set()
+        self._patterns: list[tuple[int, Pattern]] = []
+        """Columns, and what a bar of each yields."""
         self.columns = 2 * len(uses)
         self.ways: list[tuple[int, int, int]] = []
         """Ways that the program has: column, group and way."""
+        self._ways_of: list[list[tuple[int, int]]] = [[] for _ in self.groups]
+        """The same by group."""
         self.barred: set[int] = set()
+        self._allowed: Mapping[int, Flags] = {}
         self.dearness: list[Values] = []
         """By the last worths, what every way of every group comes to. (groups)(ways,)"""
         self._low, self._high = low, high
         self._centre: Duals | None = None
+        self._has_new_windows = self._has_new_aim = False
         self._limits: Sequence[int] | None = None
+        self._supply = core.supply
         self.aim(None)
         self._start()
 
@@ -151,8 +183,33 @@ class Relaxation:
             for row in np.linspace(0, len(core.classes[group[0]].left) - 1, 12)
         )
 
+    def adopt(self, other: Relaxation) -> None:
+        """Take over the columns of another one of the same problem."""
+        self._add_patterns([pattern for _, pattern in other._patterns])
+        group_of = {
+            run: number
+            for number, group in enumerate(self.groups)
+            for member in group
+            for run in self.core.classes[member].members
+        }
+        used: dict[int, list[int]] = {}
+        for _, number, way in other.ways:
+            beyond = other.dearness[number]
+            if beyond[way] <= beyond.min() + ADOPTED:
+                used.setdefault(number, []).append(way)
+        for number, ways in used.items():
+            ways.sort(key=lambda way: (other.dearness[number][way], way))
+            del ways[max(FEWEST_ADOPTED, MOST_ADOPTED // len(self.groups)) :]
+        self._add_ways(
+            (group_of[run], way)
+            for number, ways in used.items()
+            for member in other.groups[number]
+            for run in other.core.classes[member].members
+            for way in ways
+        )
+
     def _add_patterns(self, patterns: Sequence[Pattern]) -> None:
-        weights = []
+        weights: list[tuple[Whole, Values]] = []
         for pattern in patterns:
             if pattern in self._seen:
                 continue
@@ -166,6 +223,7 @@ class Relaxation:
                     row[start : start + self._ends] += self._hats[size]
             row[self._of_bars + pattern.stock] = -1
             at = np.flatnonzero(row)
+            self._patterns.append((self.columns + len(weights), pattern))
             weights.append((at, row[at]))
         self._program.add(np.zeros(len(weights)), weights)
         self.columns += len(weights)
@@ -191,6 +249,7 @@ class Relaxation:
             hit = [self._rows + w for w, ways in self._hits[number] if ways[way]]
             weights.append((np.append(at, hit), np.append(row[at], np.ones(len(hit)))))
             self.ways.append((self.columns + len(weights) - 1, number, way))
+            self._ways_of[number].append((self.columns + len(weights) - 1, way))
         self._program.add(np.zeros(len(weights)), weights)
         self.columns += len(weights)
 
@@ -238,6 +297,27 @@ class Relaxation:
             self._program.limit(column, INFINITE)
         self.barred.clear()
 
+    def restrict(self, allowed: Mapping[int, Flags]) -> None:
+        """Allow some ways only, of some groups; what is proven then holds for these alone."""
+        before = self._allowed
+        changed = {
+            group
+            for group in before.keys() | allowed.keys()
+            if before.get(group) is not allowed.get(group)
+        }
+        for group in sorted(changed):
+            ways = allowed.get(group)
+            if ways is not None and not any(ways[way] for _, way in self._ways_of[group]):
+                self._add_ways([(group, int(ways.argmax()))])
+            held = self._ways_of[group]
+            most = np.full(len(held), INFINITE)
+            if ways is not None:
+                most[~ways[[way for _, way in held]]] = 0.0
+            self._program.limit_all(np.array([column for column, _ in held]), most)
+        self._allowed = dict(allowed)
+        self._centre = None
+        self._has_new_windows = True
+
     def bar(self, column: int) -> None:
         """Use a way no more until all are released."""
         self._program.limit(column, 0.0)
@@ -261,6 +341,23 @@ class Relaxation:
                 return value, use
         return None
 
+    def within(self, limits: Sequence[int]) -> None:
+        """Ask for least cost of no more than so many bars, by stock, and seams.
+
+        Only after asking for least cost; `aim` takes it back.
+        """
+        self._supply = tuple(
+            int(many) if price else there
+            for many, price, there in zip(limits, self._prices, self.core.supply, strict=True)
+        )
+        for k, there in enumerate(self._supply):
+            if there is not None:
+                self._program.limit(k, float(there))
+                self._program.price(len(self._prices) + k, DEAR)
+                self._program.limit(len(self._prices) + k, INFINITE)
+        self._centre = None
+        self._has_new_windows = True
+
     def aim(self, limits: Sequence[int] | None, seam: float = 0.0) -> None:
         """Ask for least cost, or for least cost of what goes beyond so many bars and seams.
 
@@ -274,6 +371,8 @@ class Relaxation:
         """
         many = len(self._prices)
         self._centre, self._limits = None, limits
+        self._supply = self.core.supply
+        self._has_new_aim = self.alone
         for k, there in enumerate(self.core.supply):
             price = float(self._prices[k])
             most = INFINITE if there is None else float(there)
@@ -290,9 +389,20 @@ class Relaxation:
             self._program.price(many - 1, float(self._prices[-1]) + seam)
 
     def generate(
-        self, is_over: Callable[[], bool], enough: float = INFINITE
+        self,
+        is_over: Callable[[], bool],
+        *,
+        low: float = -INFINITE,
+        high: float = INFINITE,
     ) -> tuple[float, Duals]:
         """Add columns until the value is that of all of them, nearly.
+
+        Parameters
+        ----------
+        is_over
+            Tells whether the time is up.
+        low, high
+            No lower value is of interest, and no bound above. [cost of the dearest bar]
 
         Returns
         -------
@@ -305,7 +415,9 @@ class Relaxation:
         kept: Duals | None = None
         value = INFINITE
         while True:
-            answer = self._program.solve()
+            # After new windows the dual method goes on from where the last solution was.
+            answer = self._program.solve(asked=self._has_new_windows, afresh=self._has_new_aim)
+            self._has_new_windows = self._has_new_aim = False
             if answer is None:
                 break
             value, _, dual = answer
@@ -321,7 +433,7 @@ class Relaxation:
                 if len(self._seen) > before:
                     break
             is_done = len(self._seen) == before or value - best < CLOSE * max(1.0, value)
-            if is_done or best > enough or is_over():
+            if is_done or value <= low or best > high or is_over():
                 break
         if kept is None:
             raise SolverError("the linear program of ways and bars has no solution")
@@ -348,7 +460,22 @@ class Relaxation:
         for window in fresh:
             self._add_window(window)
         self._centre = None
+        self._has_new_windows = bool(fresh)
         return len(fresh)
+
+    def value(self) -> float:
+        """Give about the value of the linear program with the columns that it has."""
+        return self._program.probe(PROBE)
+
+    def shares(self) -> dict[int, list[tuple[int, float]]]:
+        """Give by group the ways of the last solution, and how often each is used."""
+        answer = self._program.solve(afresh=self._has_new_aim)
+        self._has_new_aim = False
+        found: dict[int, list[tuple[int, float]]] = {}
+        for column, group, way in self.ways if answer else ():
+            if answer and answer[1][column] > HARDLY:
+                found.setdefault(group, []).append((way, float(answer[1][column])))
+        return found
 
     def _add_window(self, window: Window) -> None:
         number = len(self.windows)
@@ -397,12 +524,13 @@ class Relaxation:
     def _values(self, worth: Worth, uses: Values, windows: Values) -> Iterator[Values]:
         """Give what every way of every group comes to. (groups)(ways,)"""
         worths = way_worths(self.core, worth, uses)
-        for group, hits in zip(self.groups, self._hits, strict=True):
+        for number, (group, hits) in enumerate(zip(self.groups, self._hits, strict=True)):
             values = worths[group[0]]
             for w, ways in hits:
                 if w < len(windows) and windows[w]:
                     values = values + windows[w] * ways
-            yield values
+            allowed = self._allowed.get(number)
+            yield values if allowed is None else np.where(allowed, values, FORBIDDEN)
 
     def _look(
         self, duals: Duals, plain: Duals, dual: Values
@@ -427,7 +555,7 @@ class Relaxation:
 
     def _value(self, least: float, most: Values) -> float:
         """Give what a cover proves for the aim that the program has, nearly."""
-        prices, supply = self._prices, self.core.supply
+        prices, supply = self._prices, self._supply
         if self._limits is not None:
             pairs = zip(self._limits, prices, strict=True)
             limits = [many if price else 0 for many, price in pairs]
@@ -449,7 +577,8 @@ class Relaxation:
             # Then it goes beyond a supply, which the program has priced so that it can.
             short = [most[k] for k, there in enumerate(supply) if there is not None]
             worth = float(max(short, default=0.0))
-            return spent + least * BEYOND / worth if worth else INFINITE
+            beyond = BEYOND if self._supply is self.core.supply else DEAR
+            return spent + least * beyond / worth if worth else INFINITE
         return spent
 
 

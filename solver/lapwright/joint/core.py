@@ -6,7 +6,7 @@ if and only if what they take is no more than what the bar holds.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from math import gcd
 from typing import TYPE_CHECKING
@@ -154,6 +154,15 @@ def core_of(problem: JointProblem, *, up: bool = False) -> Core:
         classes=made,
         class_of=tuple(class_of),
     )
+
+
+def each_alone(core: Core) -> Core:
+    """Give the same problem with a class for every run, its number that of the run."""
+    classes = tuple(
+        replace(core.classes[number], members=(run,))
+        for run, number in enumerate(core.class_of)
+    )
+    return replace(core, classes=classes, class_of=tuple(range(len(classes))))
 
 
 def _takes(lengths: Whole, *, kerf: int, unit: int, up: bool, whole: Sequence[int]) -> Whole:

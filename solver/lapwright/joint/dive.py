@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 ROUNDS = 1
 """Rounds of new columns after each way, besides the first."""
 SURELY = 1e-6
+LIKELY = 0.5
+"""What is used so often is given in a bold dive."""
 DEAR = 100.0
 """What a broken rule counts where a way must be taken. [dearest bars]"""
 
@@ -24,6 +26,8 @@ def dive(
     kept: Mapping[int, int],
     chance: Random | None,
     is_over: Callable[[], bool],
+    *,
+    is_bold: bool = False,
 ) -> tuple[float, list[int]] | None:
     """Give every run a way, following the linear program.
 
@@ -37,6 +41,8 @@ def dive(
         Where to go if ways look alike; None goes straight.
     is_over
         Tells whether the time is up.
+    is_bold
+        Whether to give many ways at once, which is faster and mostly dearer.
 
     Returns
     -------
@@ -84,13 +90,15 @@ def dive(
                 found[run] = way
                 relaxation.fix(group, way)
                 continue
-            picks = [share for share in shares if share[0] >= 1 - SURELY]
+            enough = LIKELY if is_bold else 1 - SURELY
+            picks = [share for share in shares if share[0] >= enough]
+            picks.sort(key=lambda share: (-share[0], share[1], share[2]))
             if not picks and chance:
                 picks = chance.choices(shares, [share[0] ** 2 for share in shares])
             elif not picks:
                 picks = [max(shares, key=lambda share: (share[0], -share[1], -share[2]))]
             for share, group, way, column in picks:
-                for _ in range(max(1, int(share + SURELY))):
+                for _ in range(max(1, int(share + 1 - enough))):
                     if not waiting[group]:
                         break
                     harm, run = min((ties.harm(r, way), r) for r in waiting[group])

@@ -5,29 +5,35 @@ from __future__ import annotations
 import time
 from collections import Counter
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, partial
 from math import ceil, gcd, log
 from random import Random
 from typing import TYPE_CHECKING, NamedTuple
 
+import numpy as np
+
 from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, recount, solve
 from lapwright.errors import AuditError, NoPlanError
 from lapwright.joint.bound import Cover, Relaxation, cover_of
+from lapwright.joint.branch import TAKES, is_too_few, search
 from lapwright.joint.core import Core, core_of
-from lapwright.joint.covers import least_bars
+from lapwright.joint.covers import all_bars, least_bars, likely_bars
 from lapwright.joint.dive import dive
 from lapwright.joint.fill import Filling
+from lapwright.joint.neighbours import Neighbours
 from lapwright.joint.plan import JointPlan, audit, broken_rules, cutting_of, runs_at_fault
 from lapwright.joint.problem import NOWHERE
 from lapwright.joint.ties import least_ties
 from lapwright.joint.worth import NEARLY
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Collection, Mapping, Sequence
 
     from lapwright.cutting import Watcher
     from lapwright.joint.bound import Duals
-    from lapwright.joint.problem import JointProblem
+    from lapwright.joint.core import Flags
+    from lapwright.joint.problem import JointProblem, Whole
+    from lapwright.joint.worth import Pattern as Bar
 
 KNOTS = 60
 """How many knots the worths have."""
@@ -43,6 +49,16 @@ LITTLE = 3e-4
 """What new windows must tell at least to go on. [dearest bars]"""
 STEPS = 6000
 """How often a search without a time limit ruins and refills."""
+FEW_CHOICES, CHOICES = 800, 4000
+"""So many choices of bars are listed at once, and no more."""
+PARTS = 300
+"""How many parts branching looks at without a time limit."""
+BRANCHING = 0.75
+"""Share of the time after which branching ends."""
+NEARNESS = (256, 64, 16, 4, 1)
+"""Choices of bars are first looked for so near to the bound. [parts of the dearest bar]"""
+ALONE = 300
+"""With more runs than this they are not looked at one by one."""
 DIVES = 24
 """How often a search without a time limit dives."""
 TIDY = 0.15
@@ -156,6 +172,11 @@ class _Search:
         """No plan breaks fewer rules."""
         return self.problem.least_broken + self.ties[0]
 
+    @property
+    def looks_at_runs(self) -> bool:
+        """Whether there are few enough runs to look at them one by one."""
+        return not self.core.has_ends and len(self.problem.runs) <= ALONE
+
     @cached_property
     def least_seams(self) -> int:
         """No plan has fewer seams."""
@@ -215,8 +236,127 @@ class _Search:
         dived = self._dive(relaxation, None)
         if self.core.has_ends:
             self._refine(duals, relaxation)
-        else:
-            self._dives(relaxation, dived)
+            return
+        if self.looks_at_runs:
+            self._branch(relaxation)
+        self._dives(relaxation, dived)
+
+    def _branch(self, relaxation: Relaxation) -> None:
+        """Look at every run by itself: find out of which bars on there is a plan."""
+        alone = Relaxation(self.core, KNOTS, self.ties[1], alone=True)
+        alone.adopt(relaxation)
+        while True:
+            _, duals = alone.generate(lambda: self.is_over(0.5))
+            if self.is_done() or self.is_over(0.5) or not alone.tighten():
+                break
+        self._prove(alone, duals, 0.6)
+        most = PARTS if self.time_limit is None else None
+        while self.bound < self._upper() and not self.is_over(BRANCHING):
+            choices = self._choices()
+            if choices is None:
+                return
+            bars, upper = choices
+            find = partial(search, alone, bars, take=self._take_ways, most=most)
+            if self.ties[1] and self.best is not None:
+                find(self._settled(), upper, is_over=lambda: self.is_over(0.6))
+                upper = min(upper, self._upper())
+            # Ways that no rules hold are looked at for what they prove alone.
+            found = find(
+                {},
+                upper,
+                is_over=lambda: self.is_over(BRANCHING),
+                takes=1 if self.ties[1] else TAKES,
+            )
+            self._raise(found)
+            if found < upper:
+                return
+
+    def _choices(self) -> tuple[Whole, int] | None:
+        """List all numbers of bars that cost less than so much; None if there are too many."""
+        core, upper = self.core, self._upper()
+        dearest = max(core.costs) or 1
+        listed: tuple[Whole, int] | None = None
+        for part in NEARNESS:
+            most = min(upper, self.bound + dearest // part)
+            bars = all_bars(self.covers, core.costs, core.supply, most, CHOICES)
+            if bars is None:
+                break
+            listed = bars, most
+            if len(bars) >= FEW_CHOICES or most >= upper:
+                break
+        return listed
+
+    def _settled(self) -> dict[int, Flags]:
+        """Leave runs that cannot keep apart as they are, and the others what is free."""
+        ties = Neighbours(self.core)
+        ways = {run: self.core.way(run, self.rows[run]) for run in self.ties[1]}
+        for run, way in ways.items():
+            ties.give(run, way)
+        allowed = {}
+        for run in range(len(self.problem.runs)):
+            blocked = ties.all_blocked(run)
+            if run in ways:
+                allowed[run] = np.arange(len(blocked)) == ways[run]
+            elif blocked.any():
+                allowed[run] = blocked == blocked.min()
+        return allowed
+
+    def _upper(self) -> int:
+        """Give from what cost on no plan is better than the best."""
+        broken, cost, _ = self.best_rank
+        return cost if broken <= self.least_broken else 1 << 60
+
+    def _take_ways(self, ways: Sequence[int], target: Sequence[int]) -> int:
+        """Cut the pieces of ways from bars that are likely enough; give the least cost yet."""
+        rows = [self.core.row(run, way) for run, way in enumerate(ways)]
+        if broken_rules(self.problem, rows) <= self.least_broken:
+            self._cut(rows, "branch", tuple(target))
+            if self._upper() > self._cost_of(target):
+                self._cut(rows, "branch")
+        return self._upper()
+
+    def _cost_of(self, target: Sequence[int]) -> int:
+        return sum(many * cost for many, cost in zip(target, self.core.costs, strict=True))
+
+    def _cut_from(self, rows: Sequence[int], bars: Sequence[tuple[Bar, int]]) -> CutPlan | None:
+        """Write bars as a cutting plan; they may hold more pieces than are wanted."""
+        core, problem = self.core, cutting_of(self.problem, rows)
+        place = {
+            piece.length: at
+            for at, piece in enumerate(problem.pieces)
+            if piece.ends is Ends.NONE
+        }
+        missing = [piece.count for piece in problem.pieces]
+        counted: Counter[tuple[int, tuple[int, ...]]] = Counter()
+        for bar, many in bars:
+            for _ in range(many):
+                held = []
+                for kind in bar.plain:
+                    at = place.get(core.lengths[kind])
+                    if at is not None and missing[at]:
+                        missing[at] -= 1
+                        held.append(at)
+                if held:
+                    counted[bar.stock, tuple(sorted(held))] += 1
+        for at, piece in enumerate(problem.pieces):
+            if piece.ends is Ends.BOTH and missing[at]:
+                stock = next(
+                    k for k, each in enumerate(problem.stock) if each.length == piece.length
+                )
+                counted[stock, (at,)] += missing[at]
+                missing[at] = 0
+        if any(missing):
+            return None
+        patterns = tuple(
+            Pattern(stock, many, tuple(sorted(Counter(held).items())))
+            for (stock, held), many in sorted(counted.items())
+        )
+        cut = CutPlan(problem, patterns, 0, Status.WORK_LIMIT)
+        try:
+            recount(cut)
+        except AuditError:  # what fits in whole units does not quite in truth
+            return None
+        return cut
 
     def _bound(self, relaxation: Relaxation) -> Duals:
         """Find a bound, first of all plans, then of those that keep runs apart."""
@@ -224,7 +364,11 @@ class _Search:
         self.covers.append(cover_of(relaxation, relaxation.by_length()))
         self._raise(self._simple_bound())
         last, duals = relaxation.generate(lambda: self.is_over(0.3))
-        self._prove(relaxation, duals, 0.35)
+        if self.ties[1]:
+            self._prove(relaxation, duals, 0.35)
+        else:
+            self.covers.append(cover_of(relaxation, duals))
+            self._raise(self._simple_bound())
         self.loose_bound = self.bound
         for _ in range(ROUNDS):
             if self.is_done() or self.is_over(0.3) or not relaxation.tighten():
@@ -236,7 +380,7 @@ class _Search:
             if value < last + LITTLE:
                 break
             last = value
-        if relaxation.windows and not self.is_done():
+        if not self.looks_at_runs and not self.is_done():
             self._prove(relaxation, duals, 0.4)
         return duals
 
@@ -244,30 +388,60 @@ class _Search:
         """Raise the bound by whole numbers of bars that the linear program rules out."""
         self.covers.append(cover_of(relaxation, duals))
         while not self.is_over(share) and self._raise_by_covers():
-            relaxation.aim(self.target)
-            _, duals = relaxation.generate(lambda: self.is_over(share))
-            relaxation.aim(None)
-            cover = cover_of(relaxation, duals)
-            pairs = zip(cover.worth, self.target or (), strict=True)
-            if sum(worth * many for worth, many in pairs) >= cover.least:
+            if self.target is None or not self._rules_out(relaxation, self.target, share):
                 return
-            self.covers.append(cover)
+
+    def _rules_out(self, relaxation: Relaxation, target: tuple[int, ...], share: float) -> bool:
+        """Tell whether so many bars are too few, and add what proves it."""
+        relaxation.within(target)
+        least = self._cost_of(target) / relaxation.scale + NEARLY
+        try:
+            while True:
+                _, duals = relaxation.generate(lambda: self.is_over(share), low=least)
+                cover = cover_of(relaxation, duals)
+                if is_too_few(cover, target):
+                    self.covers.append(cover)
+                    return True
+                if not relaxation.alone or self.is_over(share) or not relaxation.tighten():
+                    return False
+        finally:
+            relaxation.aim(None)
 
     def _raise_by_covers(self) -> bool:
         """Raise the bound to the least bars that keep all covers; tell if that may go on."""
+        found = self._least_bars()
+        if found is None:
+            # More covers leave fewer choices: those that are likely may be ruled out.
+            self._raise(self._simple_bound())
+            target = likely_bars(self.covers, self.core.costs, self.core.supply)
+            is_new = bool(target) and target != self.target
+            self.target = target or None
+            return is_new and not self.is_done()
+        cost, target = found
+        self.target = target or None
+        # Without a target all choices under `cost` are ruled out.
+        self._raise(cost)
+        return bool(target) and not self.is_done()
+
+    def _least_bars(
+        self, barred: Collection[tuple[int, ...]] = ()
+    ) -> tuple[int, tuple[int, ...]] | None:
+        """Find the least bars that keep all covers, but for some that are not looked for."""
         core = self.core
         upper = self.best_rank[1] if self.best else 1 << 60
         simple = self._simple_bound()
-        most = min(upper, simple + simple // 50 + 2 * (max(core.costs) or 1))
-        found = least_bars(self.covers, core.costs, core.supply, most)
-        if found is None:
-            self._raise(simple)
-            return False
-        cost, target = found
-        self.target = target or None
-        # Without a target all choices under `most` are ruled out.
-        self._raise(cost)
-        return bool(target) and not self.is_done()
+        dearest = max(core.costs) or 1
+        found = None
+        # Near the bound there are few choices; far from it there may be too many to weigh.
+        for beyond in (*(dearest // part for part in NEARNESS), 2 * dearest + simple // 50):
+            most = min(upper, simple + beyond)
+            fresh = least_bars(self.covers, core.costs, core.supply, most, barred)
+            if fresh is None:
+                break
+            found = fresh
+            if found[1] or most >= upper:
+                break
+        return found
 
     def _simple_bound(self) -> int:
         """Give what the best single cover proves, without whole numbers of bars."""
@@ -295,11 +469,19 @@ class _Search:
         It asks for least cost, or where there is a target for no more bars than that.
         """
         relaxation.aim(target, SEAM)
-        found = dive(relaxation, kept or {}, chance, lambda: self.is_over(0.9))
+        is_bold = self.looks_at_runs and chance is None
+        found = dive(relaxation, kept or {}, chance, lambda: self.is_over(0.9), is_bold=is_bold)
         relaxation.aim(None)
-        if found is None:
-            return None
-        value, ways = found
+        return None if found is None else self._try(relaxation, *found, target)
+
+    def _try(
+        self,
+        relaxation: Relaxation,
+        value: float,
+        ways: Sequence[int],
+        target: tuple[int, ...] | None,
+    ) -> Dived:
+        """Cut the pieces of ways for which the linear program has a value."""
         rows = [self.core.row(run, way) for run, way in enumerate(ways)]
         seams = sum(
             int(self.problem.runs[run].ways.joints[row]) for run, row in enumerate(rows)
@@ -325,7 +507,7 @@ class _Search:
         """Cut the pieces of some ways as well as can be in a little time."""
         left = None
         if self.time_limit is not None:
-            late = stage == "cutting" or (stage == "dive" and self.is_over(0.4))
+            late = self.looks_at_runs or stage == "cutting" or self.is_over(0.4)
             left = (CUTTING if late else FIRST) * self.time_limit
         problem = cutting_of(self.problem, rows)
         if target is not None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
+from itertools import combinations, product
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -24,6 +25,10 @@ if TYPE_CHECKING:
 
     Use = tuple[int, int, float]
     """Group, way, and how many of its runs are made so."""
+    Rule = tuple[int, int]
+    """Of so many courses on top of each other one has a seam in so long a stretch."""
+    Shifted = tuple[tuple[int, int], ...]
+    """Groups, and how far along the runs of each are from those of the first."""
 
 BESIDE = range(-4, 5)
 """Beside a window that is too full the next solution would stand: so many more are added."""
@@ -55,13 +60,19 @@ class Stacks:
         Classes whose ways are alike, their seams too but for where the run begins.
     loose
         Runs whose seams cannot keep apart from those of their neighbours.
+    alone
+        Whether every group is one run: then all that keep apart are looked at.
     """
 
     def __init__(
-        self, core: Core, groups: Sequence[Sequence[int]], loose: frozenset[int]
+        self,
+        core: Core,
+        groups: Sequence[Sequence[int]],
+        loose: frozenset[int],
+        *,
+        alone: bool = False,
     ) -> None:
-        apart = core.problem.apart
-        self._rules = list(apart.cliques())
+        rules = list(core.problem.apart.cliques())
         self._core, self._groups, self._loose = core, groups, loose
         self._seams = [along(core.classes[group[0]].seams) for group in groups]
         self._origin: dict[int, int] = {}
@@ -76,14 +87,49 @@ class Stacks:
         for index, each in enumerate(core.problem.runs):
             places[each.wall, each.course].append(index)
         self._places = places
-        self._sets = list(self._alone()) + list(self._paired()) if self._rules else []
+        self._beside = (0,) if alone else BESIDE
+        self._sets: list[tuple[Shifted, list[Rule]]] = []
+        if alone:
+            self._sets = [(some, [rule]) for rule in rules for some in self._stacked(rule)]
+        elif rules:
+            found = (*self._alike(), *self._paired())
+            self._sets = [(some, rules) for some in found]
 
-    def _alone(self) -> Iterator[tuple[tuple[int, int], ...]]:
+    def _stacked(self, rule: Rule) -> Iterator[Shifted]:
+        """Give all sets of runs of which one has a seam in a stretch."""
+        width, courses = rule
+        ends = {}
+        for run, group in self._group_of.items():
+            seams = self._seams[group]
+            placed = seams[seams > NOWHERE] + self._origin[run]
+            if len(placed) and run not in self._loose:
+                ends[run] = int(placed.min()), int(placed.max())
+
+        def are_near(one: int, other: int) -> bool:
+            low, high = max(ends[one][0], ends[other][0]), min(ends[one][1], ends[other][1])
+            return low - high < width
+
+        sets = set()
+        for wall, course in sorted(self._places):
+            rows = [self._places.get((wall, course + up), ()) for up in range(courses)]
+            firm = [[run for run in row if run in ends] for row in rows]
+            for some in product(*(row for row in firm if row)):
+                pairs = [pair for pair in combinations(some, 2) if are_near(*pair)]
+                if len(pairs) == len(some) * (len(some) - 1) // 2 > 0:
+                    sets.add(some)
+                else:
+                    sets.update(pairs)
+        held = {pair for some in sets if len(some) > 2 for pair in combinations(some, 2)}
+        for some in sorted(sets - held):
+            first = self._origin[some[0]]
+            yield tuple((self._group_of[run], self._origin[run] - first) for run in some)
+
+    def _alike(self) -> Iterator[Shifted]:
         for number, group in enumerate(self._groups):
             if sum(len(self._core.classes[c].members) for c in group) > 1:
                 yield ((number, 0),)
 
-    def _paired(self) -> Iterator[tuple[tuple[int, int], ...]]:
+    def _paired(self) -> Iterator[Shifted]:
         """Give pairs of groups that are on top of each other, and how far they are shifted."""
         shifts: defaultdict[tuple[int, int], set[int]] = defaultdict(set)
         for (wall, course), runs in sorted(self._places.items()):
@@ -130,15 +176,16 @@ class Stacks:
         ways: defaultdict[int, list[tuple[int, float]]] = defaultdict(list)
         for group, way, share in uses:
             ways[group].append((way, share))
-        for some in self._sets:
-            yield from self._too_full_of(some, ways)
+        for some, rules in self._sets:
+            yield from self._too_full_of(some, rules, ways)
 
     def _too_full_of(
         self,
-        some: Sequence[tuple[int, int]],
+        some: Shifted,
+        rules: Sequence[Rule],
         ways: Mapping[int, Sequence[tuple[int, float]]],
     ) -> Iterator[Window]:
-        """Find the fullest windows of some groups, each shifted by so much."""
+        """Find the fullest windows of some groups."""
         members = [
             run
             for group, _ in some
@@ -159,7 +206,7 @@ class Stacks:
         starts = np.unique(seams[seams > NOWHERE])
         if not len(starts):
             return
-        for width, courses in self._rules:
+        for width, courses in rules:
             most = self._most(members, courses)
             inside = (seams[None] >= starts[:, None, None]) & (
                 seams[None] < starts[:, None, None] + width
@@ -168,7 +215,7 @@ class Stacks:
             fullest = int(held.argmax())
             if held[fullest] <= most + SURELY:
                 continue
-            for beside in BESIDE:
+            for beside in self._beside:
                 start = int(starts[fullest]) + beside * max(1, width // PARTS)
                 yield Window(tuple((group, start - by) for group, by in some), width, most)
 

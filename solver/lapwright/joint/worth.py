@@ -204,10 +204,14 @@ def way_worths(core: Core, worth: Worth, use_worth: Values) -> list[Values]:
         Of a whole bar, by stock, and then of a seam. (stock + 1,)
     """
     padded = np.append(worth.plain, worth.plain.dtype.type(0))
-    return [
-        padded[c.plain].sum(axis=1)
-        + worth.left[c.left]
-        + worth.right[c.right]
-        + c.uses @ use_worth
-        for c in core.classes
-    ]
+    # Runs that are looked at one by one share the ways of their class.
+    known: dict[int, Values] = {}
+    for c in core.classes:
+        if id(c.plain) not in known:
+            known[id(c.plain)] = (
+                padded[c.plain].sum(axis=1)
+                + worth.left[c.left]
+                + worth.right[c.right]
+                + c.uses @ use_worth
+            )
+    return [known[id(c.plain)] for c in core.classes]

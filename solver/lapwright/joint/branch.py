@@ -1,0 +1,202 @@
+"""Branching: whether so many bars can be enough, to the end.
+
+The ways of a run are divided in two where the linear program cannot decide, by where one
+of its seams is, and each part is looked at by itself; columns and windows are added as
+they are wanted.  A part is done with when a cover shows, in whole numbers, that the bars
+are too few for it.
+
+References
+----------
+C. Barnhart, E. L. Johnson, G. L. Nemhauser, M. W. P. Savelsbergh, P. H. Vance,
+"Branch-and-price: column generation for solving huge integer programs", Operations
+Research 46 (1998), 316-329, doi 10.1287/opre.46.3.316.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from lapwright.joint.bound import cover_of
+from lapwright.joint.worth import NEARLY
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from lapwright.joint.bound import Cover, Relaxation
+    from lapwright.joint.core import Flags
+    from lapwright.joint.problem import Whole
+
+TAKES = 5
+"""So many ways are taken for the same bars."""
+TRIED, FEWER_TRIED, DEEP = 5, 2, 8
+"""So many runs are tried before one is divided, and where so many are divided already."""
+HALF = 0.5
+UNDECIDED = 1e-4
+"""A run is undecided if the smaller part of it is more than this."""
+
+
+def is_too_few(cover: Cover, target: Sequence[int]) -> bool:
+    """Tell whether so many bars are worth less than a cover says they must be."""
+    pairs = zip(cover.worth, target, strict=True)
+    return sum(worth * int(many) for worth, many in pairs) < cover.least
+
+
+def search(
+    relaxation: Relaxation,
+    bars: Whole,
+    allowed: Mapping[int, Flags],
+    upper: int,
+    take: Callable[[Sequence[int], Sequence[int]], int],
+    is_over: Callable[[], bool],
+    *,
+    takes: int = TAKES,
+    most: int | None = None,
+) -> int:
+    """Find out which numbers of bars are enough, the cheapest first.
+
+    Parameters
+    ----------
+    relaxation
+        It looks at every run by itself, and asks for least cost.
+    bars
+        Numbers of bars and of seams, the cheapest first. (choices, stock + 1)
+    allowed
+        Which ways of a run are allowed, where not all are.
+    upper
+        What costs so much or more is of no interest.
+    take
+        Is given a way for every run, and numbers of bars that are enough if bars may be
+        parts; gives what is of no interest from then on.
+    is_over
+        Tells whether the time is up.
+    takes
+        Numbers of bars are no more looked at after so many ways that take did not cut.
+    most
+        How many parts are looked at.
+
+    Returns
+    -------
+    int
+        None of the bars that cost less are enough for ways that are allowed.
+    """
+    costs = np.array(relaxation.core.costs, dtype=np.int64)
+    parts: list[tuple[dict[int, Flags], Whole]] = [(dict(allowed), bars)]
+    still = []
+    failed: Counter[tuple[int, ...]] = Counter()
+    try:
+        seen = 0
+        while parts and not is_over() and seen != most:
+            seen += 1
+            part, some = parts.pop()
+            relaxation.restrict(part)
+            some = some[some @ costs < upper]
+            for given_up in (each for each, many in failed.items() if many >= takes):
+                some = some[(some != given_up).any(axis=1)]
+            some = _not_ruled_out(relaxation, some, is_over)
+            if not len(some):
+                continue
+            shares = relaxation.shares()
+            tried = TRIED if len(part) < DEEP else FEWER_TRIED
+            cuts = _undecided(relaxation, shares, tried)
+            if is_over():
+                parts.append((part, some))
+            elif cuts:
+                parts += [(side, some) for side in _best_sides(relaxation, part, cuts)]
+            else:
+                ways = [
+                    max(uses, key=lambda use: use[1])[0] for _, uses in sorted(shares.items())
+                ]
+                upper = min(upper, take(ways, some[0].tolist()))
+                still.append(int(some[0] @ costs))
+                failed[tuple(some[0].tolist())] += 1
+    finally:
+        relaxation.restrict({})
+        relaxation.aim(None)
+    still += [int(some[0] @ costs) for _, some in parts if len(some)]
+    return min(upper, min(still, default=upper))
+
+
+def _not_ruled_out(relaxation: Relaxation, bars: Whole, is_over: Callable[[], bool]) -> Whole:
+    """Leave numbers of bars of which the first is enough if all may be parts."""
+    costs = np.array(relaxation.core.costs, dtype=np.int64)
+    while len(bars):
+        first = bars[0]
+        least = int(first @ costs) / relaxation.scale + NEARLY
+        relaxation.within(first.tolist())
+        while True:
+            _, duals = relaxation.generate(is_over, low=least, high=least)
+            cover = cover_of(relaxation, duals)
+            bars = bars[bars @ np.array(cover.worth, dtype=np.int64) >= cover.least]
+            if not len(bars) or (bars[0] != first).any():
+                break
+            if is_over() or not relaxation.tighten():
+                return bars
+        if is_over():
+            break
+    return bars
+
+
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """Divides the ways of a run by where a seam is."""
+
+    run: int
+    seam: int
+    place: int
+    """Up to where it is on the one side. [as the seams of ways]"""
+    below: float
+    """How much of the run is on that side."""
+
+
+def _undecided(
+    relaxation: Relaxation, shares: Mapping[int, Sequence[tuple[int, float]]], tried: int
+) -> list[_Cut]:
+    """Find for the runs that the linear program can decide least where to divide them."""
+    found = []
+    for run, uses in sorted(shares.items()):
+        if len(uses) < 2:
+            continue
+        seams = relaxation.core.classes[run].seams
+        best: tuple[float, _Cut] | None = None
+        for seam in range(seams.shape[1]):
+            placed = sorted((int(seams[way, seam]), share) for way, share in uses)
+            below = 0.0
+            for (here, share), (there, _) in pairwise(placed):
+                below += share
+                least = min(below, 1.0 - below)
+                if here < there and least > UNDECIDED and (best is None or least > best[0]):
+                    best = least, _Cut(run, seam, here, below)
+        if best is not None:
+            found.append(best)
+    found.sort(key=lambda each: (-round(each[0], 3), each[1].run))
+    return [cut for _, cut in found[:tried]]
+
+
+def _best_sides(
+    relaxation: Relaxation, part: Mapping[int, Flags], cuts: Sequence[_Cut]
+) -> list[dict[int, Flags]]:
+    """Divide a part where both sides cost most more; the likelier side comes last."""
+    best: tuple[float, float] = (-1.0, -1.0)
+    chosen: list[dict[int, Flags]] = []
+    for cut in cuts:
+        seams = relaxation.core.classes[cut.run].seams[:, cut.seam]
+        before = part.get(cut.run, np.ones(len(seams), dtype=bool))
+        sides = [
+            {**part, cut.run: side}
+            for side in (before & (seams <= cut.place), before & (seams > cut.place))
+        ]
+        if cut.below > HALF:
+            sides.reverse()
+        values = []
+        for side in sides:
+            relaxation.restrict(side)
+            values.append(relaxation.value() if len(cuts) > 1 else 0.0)
+        rank = min(values), max(values)
+        if rank > best:
+            best, chosen = rank, sides
+    return chosen

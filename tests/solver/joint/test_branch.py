@@ -1,0 +1,99 @@
+"""Branching over single runs, against trying everything."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import product
+from typing import TYPE_CHECKING
+
+import numpy as np
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from lapwright.cutting import Ends
+from lapwright.joint.bound import Cover, Relaxation, cover_of
+from lapwright.joint.branch import search
+from lapwright.joint.core import core_of
+from lapwright.joint.covers import all_bars
+from lapwright.joint.plan import broken_rules
+from lapwright.joint.ties import least_ties
+from tests.solver.joint.tiny import optimum, problems
+
+if TYPE_CHECKING:
+    from lapwright.joint.problem import JointProblem
+
+
+@settings(max_examples=200, derandomize=True)
+@given(st.data())
+def test_all_bars(data: st.DataObject) -> None:
+    """All numbers of bars that keep the covers are listed, and no others, cheapest first."""
+    kinds = data.draw(st.integers(1, 3))
+
+    def row(least: int, most: int) -> tuple[int, ...]:
+        return tuple(data.draw(st.integers(least, most)) for _ in range(kinds))
+
+    costs = row(1, 6)
+    supply = tuple(data.draw(st.none() | st.integers(0, 4)) for _ in range(kinds))
+    covers = [Cover(row(0, 5), data.draw(st.integers(0, 12))) for _ in range(2)]
+    upper = data.draw(st.integers(1, 25))
+    most = [upper if there is None else there for there in supply]
+
+    def worth(weights: tuple[int, ...], many: tuple[int, ...]) -> int:
+        return sum(w * n for w, n in zip(weights, many, strict=True))
+
+    wanted = {
+        many
+        for many in product(*(range(n + 1) for n in most))
+        if worth(costs, many) < upper
+        and all(worth(cover.worth, many) >= cover.least for cover in covers)
+    }
+    found = all_bars(covers, costs, supply, upper, len(wanted))
+    assert found is not None
+    listed = [tuple(many) for many in found.tolist()]
+    assert sorted(listed) == sorted(wanted)
+    assert [worth(costs, many) for many in listed] == sorted(
+        worth(costs, many) for many in wanted
+    )
+    if wanted:
+        assert all_bars(covers, costs, supply, upper, len(wanted) - 1) is None
+
+
+@settings(max_examples=100, derandomize=True, deadline=None)
+@given(problems())
+def test_no_best_plan_is_branched_away(problem: JointProblem) -> None:
+    """What branching proves of all plans is no more than what the best of them costs.
+
+    Ways that it finds keep the rules of all runs that can keep them, and cost less than
+    what is of no interest.
+    """
+    problem = replace(problem, most_seams=None)
+    assume(all(end is Ends.NONE for run in problem.runs for end in run.ways.ends))
+    best, _ = optimum(problem)
+    assert best is not None
+    core = core_of(problem)
+    ties, loose = least_ties(core)
+    assume(problem.least_broken + ties == best[0])
+    relaxation = Relaxation(core, 10, loose, alone=True)
+    _, duals = relaxation.generate(lambda: False)
+    covers = [cover_of(relaxation, duals)]
+    upper = best[1] + 2 * max(core.costs)
+    bars = all_bars(covers, core.costs, core.supply, upper, 20_000)
+    assume(bars is not None)
+    assert bars is not None
+    taken = []
+
+    def take(ways: object, many: object) -> int:
+        taken.append((ways, many))
+        return upper
+
+    found = search(relaxation, bars, {}, upper, take, lambda: False)
+    assert found <= best[1]
+    costs = np.array(core.costs)
+    for ways, many in taken:
+        assert int(np.array(many) @ costs) < upper
+        rows = [core.row(run, way) for run, way in enumerate(np.array(ways).tolist())]
+        if not loose:
+            assert broken_rules(problem, rows) == best[0]
+    # Bars that are enough in parts cost no more than the first ways that were found.
+    if taken:
+        assert found <= min(int(np.array(many) @ costs) for _, many in taken)
