@@ -618,6 +618,9 @@ def cover_of(relaxation: Relaxation, duals: Duals) -> Cover:
 
     worth = Worth(whole(duals.worth.plain), whole(duals.worth.left), whole(duals.worth.right))
     bars = best_of_stock(core, bars_of(core, worth))
-    uses = np.array([*bars, int(whole(duals.uses)[-1])], dtype=np.int64)
+    # Seams that cost nothing, without a limit, prove nothing.
+    is_free = core.supply[-1] is None and not core.costs[-1]
+    seam = 0 if is_free else int(whole(duals.uses)[-1])
+    uses = np.array([*bars, seam], dtype=np.int64)
     least = relaxation.least(worth, uses, whole(duals.windows))
     return Cover(tuple(uses.tolist()), least)

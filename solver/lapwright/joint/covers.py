@@ -106,14 +106,16 @@ def all_bars(
         (choices, stock + 1); None where there are too many.
     """
     worth, least = _rows(covers)
-    for k, (cost, there) in enumerate(zip(costs, supply, strict=True)):
-        if not cost:
-            # What costs nothing may be there as often as it can.
-            least = least - worth[:, k] * (there or 0)
-            if there is None:
-                least = np.where(worth[:, k] > 0, 0, least)
-            worth[:, k] = 0
+    free = [k for k, cost in enumerate(costs) if not cost]
+    # What costs nothing is there as often as it can be, and there is no end of some.
+    used = np.array([supply[k] or 0 for k in free], dtype=np.int64)
+    least = least - worth[:, free] @ used
+    endless = [k for k in free if supply[k] is None]
+    least = np.where(worth[:, endless].any(axis=1), 0, least)
+    worth[:, free] = 0
     order = _order(np.maximum(worth, np.array(costs) > 0), costs, supply)
+    if not order:
+        return None
     begun = _begun(worth, least, costs, supply, upper, order)
     if begun is None:
         return None
@@ -135,6 +137,7 @@ def all_bars(
     bars = np.zeros((many, len(costs)), dtype=np.int64)
     if found:
         bars[:, order] = np.concatenate(found)
+    bars[:, free] = used
     ranked = np.lexsort((bars.sum(axis=1), bars @ np.array(costs, dtype=np.int64)))
     return np.asarray(bars[ranked])
 

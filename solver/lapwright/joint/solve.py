@@ -15,7 +15,7 @@ import numpy as np
 from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, recount, solve
 from lapwright.errors import AuditError, NoPlanError
 from lapwright.joint.bound import Cover, Relaxation, cover_of
-from lapwright.joint.branch import TAKES, is_too_few, search
+from lapwright.joint.branch import is_too_few, search
 from lapwright.joint.core import Core, core_of
 from lapwright.joint.covers import all_bars, least_bars, likely_bars
 from lapwright.joint.dive import dive
@@ -260,13 +260,7 @@ class _Search:
             if self.ties[1] and self.best is not None:
                 find(self._settled(), upper, is_over=lambda: self.is_over(0.6))
                 upper = min(upper, self._upper())
-            # Ways that no rules hold are looked at for what they prove alone.
-            found = find(
-                {},
-                upper,
-                is_over=lambda: self.is_over(BRANCHING),
-                takes=1 if self.ties[1] else TAKES,
-            )
+            found = find({}, upper, is_over=lambda: self.is_over(BRANCHING))
             self._raise(found)
             if found < upper:
                 return
@@ -309,10 +303,12 @@ class _Search:
     def _take_ways(self, ways: Sequence[int], target: Sequence[int]) -> int:
         """Cut the pieces of ways from bars that are likely enough; give the least cost yet."""
         rows = [self.core.row(run, way) for run, way in enumerate(ways)]
-        if broken_rules(self.problem, rows) <= self.least_broken:
-            self._cut(rows, "branch", tuple(target))
-            if self._upper() > self._cost_of(target):
-                self._cut(rows, "branch")
+        if broken_rules(self.problem, rows) > self.least_broken:
+            # No more is proven than that those who keep no rules need so much.
+            return min(self._upper(), self._cost_of(target))
+        self._cut(rows, "branch", tuple(target))
+        if self._upper() > self._cost_of(target):
+            self._cut(rows, "branch")
         return self._upper()
 
     def _cost_of(self, target: Sequence[int]) -> int:

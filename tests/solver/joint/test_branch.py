@@ -34,18 +34,22 @@ def test_all_bars(data: st.DataObject) -> None:
 
     costs = row(1, 6)
     supply = tuple(data.draw(st.none() | st.integers(0, 4)) for _ in range(kinds))
+    left_over = data.draw(st.integers(0, 3))
+    costs, supply, kinds = (*costs, 0), (*supply, left_over), kinds + 1
     covers = [Cover(row(0, 5), data.draw(st.integers(0, 12))) for _ in range(2)]
     upper = data.draw(st.integers(1, 25))
     most = [upper if there is None else there for there in supply]
+    most[-1] = 0
 
     def worth(weights: tuple[int, ...], many: tuple[int, ...]) -> int:
         return sum(w * n for w, n in zip(weights, many, strict=True))
 
+    # What costs nothing is all used.
     wanted = {
-        many
+        (*many[:-1], left_over)
         for many in product(*(range(n + 1) for n in most))
         if worth(costs, many) < upper
-        and all(worth(cover.worth, many) >= cover.least for cover in covers)
+        and all(worth(cover.worth, (*many[:-1], left_over)) >= cover.least for cover in covers)
     }
     found = all_bars(covers, costs, supply, upper, len(wanted))
     assert found is not None
@@ -59,16 +63,20 @@ def test_all_bars(data: st.DataObject) -> None:
 
 
 @settings(max_examples=100, derandomize=True, deadline=None)
-@given(problems())
-def test_no_best_plan_is_branched_away(problem: JointProblem) -> None:
+@given(problems(), st.none() | st.integers(0, 2))
+def test_no_best_plan_is_branched_away(problem: JointProblem, left_over: int | None) -> None:
     """What branching proves of all plans is no more than what the best of them costs.
 
     Ways that it finds keep the rules of all runs that can keep them, and cost less than
     what is of no interest.
     """
     problem = replace(problem, most_seams=None)
+    if left_over is not None:
+        some = replace(problem.stock[0], cost=0, supply=left_over)
+        problem = replace(problem, stock=(some, *problem.stock[1:]))
     assume(all(end is Ends.NONE for run in problem.runs for end in run.ways.ends))
     best, _ = optimum(problem)
+    assume(best is not None)
     assert best is not None
     core = core_of(problem)
     ties, loose = least_ties(core)
@@ -77,6 +85,7 @@ def test_no_best_plan_is_branched_away(problem: JointProblem) -> None:
     _, duals = relaxation.generate(lambda: False)
     covers = [cover_of(relaxation, duals)]
     upper = best[1] + 2 * max(core.costs)
+    assume(max(core.costs) > 0)
     bars = all_bars(covers, core.costs, core.supply, upper, 20_000)
     assume(bars is not None)
     assert bars is not None
