@@ -153,7 +153,7 @@ def make_plan(
     return plan
 
 
-SHARE = 0.8
+SHARE = 0.9
 """Of the time, for seams and cuts of the sidings; the rest is for trim and cartons."""
 
 

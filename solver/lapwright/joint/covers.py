@@ -9,7 +9,7 @@ import numpy as np
 from lapwright.cutting.master import choose
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Sequence
+    from collections.abc import Sequence
 
     from lapwright.joint.bound import Cover
     from lapwright.joint.problem import Whole
@@ -25,7 +25,6 @@ def least_bars(
     costs: Sequence[int],
     supply: Sequence[int | None],
     upper: int,
-    barred: Collection[tuple[int, ...]] = (),
 ) -> tuple[int, tuple[int, ...]] | None:
     """Find numbers of bars of least cost that keep every cover.
 
@@ -37,8 +36,6 @@ def least_bars(
         Of a bar, by stock; None is as many as wanted.
     upper
         Costs from here on are of no interest.
-    barred
-        Numbers of bars that are not looked for.
 
     Returns
     -------
@@ -65,9 +62,6 @@ def least_bars(
             last = np.maximum(last, -(-missing // worth[row, k]))
         else:
             possible &= missing <= 0
-    for each in sorted(barred):
-        of_others = [each[j] for j in order[:-1]]
-        last += (counts == of_others).all(axis=1) & (last == each[k])
     there = supply[k]
     if there is not None:
         possible &= last <= there

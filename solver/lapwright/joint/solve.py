@@ -15,7 +15,7 @@ import numpy as np
 from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, recount, solve
 from lapwright.errors import AuditError, NoPlanError
 from lapwright.joint.bound import Cover, Relaxation, cover_of
-from lapwright.joint.branch import is_too_few, search
+from lapwright.joint.branch import TAKES, is_too_few, search
 from lapwright.joint.core import Core, core_of
 from lapwright.joint.covers import all_bars, least_bars, likely_bars
 from lapwright.joint.dive import dive
@@ -27,7 +27,7 @@ from lapwright.joint.ties import least_ties
 from lapwright.joint.worth import NEARLY
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from lapwright.cutting import Watcher
     from lapwright.joint.bound import Duals
@@ -260,7 +260,13 @@ class _Search:
             if self.ties[1] and self.best is not None:
                 find(self._settled(), upper, is_over=lambda: self.is_over(0.6))
                 upper = min(upper, self._upper())
-            found = find({}, upper, is_over=lambda: self.is_over(BRANCHING))
+            # Ways that no rules hold are looked at for what they prove, and seldom are taken.
+            found = find(
+                {},
+                upper,
+                is_over=lambda: self.is_over(BRANCHING),
+                takes=1 if self.ties[1] else TAKES,
+            )
             self._raise(found)
             if found < upper:
                 return
@@ -304,8 +310,7 @@ class _Search:
         """Cut the pieces of ways from bars that are likely enough; give the least cost yet."""
         rows = [self.core.row(run, way) for run, way in enumerate(ways)]
         if broken_rules(self.problem, rows) > self.least_broken:
-            # No more is proven than that those who keep no rules need so much.
-            return min(self._upper(), self._cost_of(target))
+            return self._upper()
         self._cut(rows, "branch", tuple(target))
         if self._upper() > self._cost_of(target):
             self._cut(rows, "branch")
@@ -419,10 +424,8 @@ class _Search:
         self._raise(cost)
         return bool(target) and not self.is_done()
 
-    def _least_bars(
-        self, barred: Collection[tuple[int, ...]] = ()
-    ) -> tuple[int, tuple[int, ...]] | None:
-        """Find the least bars that keep all covers, but for some that are not looked for."""
+    def _least_bars(self) -> tuple[int, tuple[int, ...]] | None:
+        """Find the least bars that keep all covers; None if there are too many to weigh."""
         core = self.core
         upper = self.best_rank[1] if self.best else 1 << 60
         simple = self._simple_bound()
@@ -431,7 +434,7 @@ class _Search:
         # Near the bound there are few choices; far from it there may be too many to weigh.
         for beyond in (*(dearest // part for part in NEARNESS), 2 * dearest + simple // 50):
             most = min(upper, simple + beyond)
-            fresh = least_bars(self.covers, core.costs, core.supply, most, barred)
+            fresh = least_bars(self.covers, core.costs, core.supply, most)
             if fresh is None:
                 break
             found = fresh
