@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from lapwright.errors import SolverError
 from lapwright.joint.bound import cover_of
 from lapwright.joint.worth import NEARLY
 
@@ -93,27 +94,33 @@ def search(
         while parts and not is_over() and seen != most:
             seen += 1
             part, some = parts.pop()
-            relaxation.restrict(part)
             some = some[some @ costs < upper]
             for given_up in (each for each, many in failed.items() if many >= takes):
                 some = some[(some != given_up).any(axis=1)]
-            some = _not_ruled_out(relaxation, some, is_over)
+            relaxation.restrict(part)
+            try:
+                some = _not_ruled_out(relaxation, some, is_over)
+            except SolverError:  # then nothing is known of this part
+                still += [int(one @ costs) for one in some[:1]]
+                continue
             if not len(some):
                 continue
+            if is_over():
+                parts.append((part, some))
+                break
             shares = relaxation.shares()
             tried = TRIED if len(part) < DEEP else FEWER_TRIED
             cuts = _undecided(relaxation, shares, tried)
-            if is_over():
-                parts.append((part, some))
-            elif cuts:
+            if cuts:
                 parts += [(side, some) for side in _best_sides(relaxation, part, cuts)]
-            else:
+                continue
+            still.append(int(some[0] @ costs))
+            failed[tuple(some[0].tolist())] += 1
+            if len(shares) == len(relaxation.groups):
                 ways = [
                     max(uses, key=lambda use: use[1])[0] for _, uses in sorted(shares.items())
                 ]
                 upper = min(upper, take(ways, some[0].tolist()))
-                still.append(int(some[0] @ costs))
-                failed[tuple(some[0].tolist())] += 1
     finally:
         relaxation.restrict({})
         relaxation.aim(None)

@@ -33,7 +33,6 @@ if TYPE_CHECKING:
     from lapwright.joint.bound import Duals
     from lapwright.joint.core import Flags
     from lapwright.joint.problem import JointProblem, Whole
-    from lapwright.joint.worth import Pattern as Bar
 
 KNOTS = 60
 """How many knots the worths have."""
@@ -257,8 +256,9 @@ class _Search:
                 return
             bars, upper = choices
             find = partial(search, alone, bars, take=self._take_ways, most=most)
-            if self.ties[1] and self.best is not None:
-                find(self._settled(), upper, is_over=lambda: self.is_over(0.6))
+            settled = self._settled()
+            if settled:
+                find(settled, upper, is_over=lambda: self.is_over(0.6))
                 upper = min(upper, self._upper())
             # Ways that no rules hold are looked at for what they prove, and seldom are taken.
             found = find(
@@ -287,9 +287,16 @@ class _Search:
         return listed
 
     def _settled(self) -> dict[int, Flags]:
-        """Leave runs that cannot keep apart as they are, and the others what is free."""
+        """Leave runs that cannot keep apart as they are, and the others what is free.
+
+        Nothing is settled where all runs can keep apart, or the best plan has ways that
+        are no more looked at.
+        """
         ties = Neighbours(self.core)
-        ways = {run: self.core.way(run, self.rows[run]) for run in self.ties[1]}
+        ways = {run: self.core.way(run, row) for run, row in enumerate(self.rows)}
+        ways = {run: way for run, way in ways.items() if run in self.ties[1]}
+        if -1 in ways.values():
+            return {}
         for run, way in ways.items():
             ties.give(run, way)
         allowed = {}
@@ -318,46 +325,6 @@ class _Search:
 
     def _cost_of(self, target: Sequence[int]) -> int:
         return sum(many * cost for many, cost in zip(target, self.core.costs, strict=True))
-
-    def _cut_from(self, rows: Sequence[int], bars: Sequence[tuple[Bar, int]]) -> CutPlan | None:
-        """Write bars as a cutting plan; they may hold more pieces than are wanted."""
-        core, problem = self.core, cutting_of(self.problem, rows)
-        place = {
-            piece.length: at
-            for at, piece in enumerate(problem.pieces)
-            if piece.ends is Ends.NONE
-        }
-        missing = [piece.count for piece in problem.pieces]
-        counted: Counter[tuple[int, tuple[int, ...]]] = Counter()
-        for bar, many in bars:
-            for _ in range(many):
-                held = []
-                for kind in bar.plain:
-                    at = place.get(core.lengths[kind])
-                    if at is not None and missing[at]:
-                        missing[at] -= 1
-                        held.append(at)
-                if held:
-                    counted[bar.stock, tuple(sorted(held))] += 1
-        for at, piece in enumerate(problem.pieces):
-            if piece.ends is Ends.BOTH and missing[at]:
-                stock = next(
-                    k for k, each in enumerate(problem.stock) if each.length == piece.length
-                )
-                counted[stock, (at,)] += missing[at]
-                missing[at] = 0
-        if any(missing):
-            return None
-        patterns = tuple(
-            Pattern(stock, many, tuple(sorted(Counter(held).items())))
-            for (stock, held), many in sorted(counted.items())
-        )
-        cut = CutPlan(problem, patterns, 0, Status.WORK_LIMIT)
-        try:
-            recount(cut)
-        except AuditError:  # what fits in whole units does not quite in truth
-            return None
-        return cut
 
     def _bound(self, relaxation: Relaxation) -> Duals:
         """Find a bound, first of all plans, then of those that keep runs apart."""
