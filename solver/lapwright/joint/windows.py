@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 from itertools import combinations, product
+from math import prod
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -32,6 +33,8 @@ if TYPE_CHECKING:
 
 BESIDE = range(-4, 5)
 """Beside a window that is too full the next solution would stand: so many more are added."""
+MOST_SETS = 100
+"""Where more runs than this could be on top of each other in sets, they are taken in pairs."""
 PARTS = 8
 """They are so much of a window apart."""
 SURELY = 1e-3
@@ -87,7 +90,7 @@ class Stacks:
         for index, each in enumerate(core.problem.runs):
             places[each.wall, each.course].append(index)
         self._places = places
-        self._beside = (0,) if alone else BESIDE
+        self._beside, self._alone = (0,) if alone else BESIDE, alone
         self._sets: list[tuple[Shifted, list[Rule]]] = []
         if alone:
             self._sets = [(some, [rule]) for rule in rules for some in self._stacked(rule)]
@@ -109,11 +112,16 @@ class Stacks:
             low, high = max(ends[one][0], ends[other][0]), min(ends[one][1], ends[other][1])
             return low - high < width
 
-        sets = set()
+        sets: set[tuple[int, ...]] = set()
         for wall, course in sorted(self._places):
             rows = [self._places.get((wall, course + up), ()) for up in range(courses)]
             firm = [[run for run in row if run in ends] for row in rows]
-            for some in product(*(row for row in firm if row)):
+            firm = [row for row in firm if row]
+            if prod(len(row) for row in firm) > MOST_SETS:
+                for one, other in combinations(firm, 2):
+                    sets.update(pair for pair in product(one, other) if are_near(*pair))
+                continue
+            for some in product(*firm):
                 pairs = [pair for pair in combinations(some, 2) if are_near(*pair)]
                 if len(pairs) == len(some) * (len(some) - 1) // 2 > 0:
                     sets.add(some)
@@ -207,7 +215,7 @@ class Stacks:
         if not len(starts):
             return
         for width, courses in rules:
-            most = self._most(members, courses)
+            most = 1 if self._alone else self._most(members, courses)
             inside = (seams[None] >= starts[:, None, None]) & (
                 seams[None] < starts[:, None, None] + width
             )
