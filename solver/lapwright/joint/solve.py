@@ -232,7 +232,10 @@ class _Search:
             filling = Filling(self.safe, duals, relaxation.scale, self.chance)
             if filling.complete(0.0, FAR):
                 self._take(filling)
-        dived = self._dive(relaxation, None)
+        dived = self._dive(relaxation, None, is_bold=self.looks_at_runs)
+        if self.looks_at_runs and (dived is None or dived.broken > self.least_broken):
+            # A bold dive does not look at what its ways leave to others.
+            dived = self._dive(relaxation, None) or dived
         if self.core.has_ends:
             self._refine(duals, relaxation)
             return
@@ -429,13 +432,14 @@ class _Search:
         chance: Random | None,
         kept: Mapping[int, int] | None = None,
         target: tuple[int, ...] | None = None,
+        *,
+        is_bold: bool = False,
     ) -> Dived | None:
         """Let the linear program choose ways, of all runs or of those that are not kept.
 
         It asks for least cost, or where there is a target for no more bars than that.
         """
         relaxation.aim(target, SEAM)
-        is_bold = self.looks_at_runs and chance is None
         found = dive(relaxation, kept or {}, chance, lambda: self.is_over(0.9), is_bold=is_bold)
         relaxation.aim(None)
         return None if found is None else self._try(relaxation, *found, target)
