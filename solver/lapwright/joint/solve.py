@@ -239,7 +239,8 @@ class _Search:
         if self.core.has_ends:
             self._refine(duals, relaxation)
             return
-        if self.looks_at_runs:
+        # Where a dive breaks more rules than the best plan, more dives mend that first.
+        if self.looks_at_runs and dived is not None and dived.broken <= self.best_rank[0]:
             self._branch(relaxation)
         self._dives(relaxation, dived)
 
