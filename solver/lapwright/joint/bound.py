@@ -183,15 +183,14 @@ class Relaxation:
             for row in np.linspace(0, len(core.classes[group[0]].left) - 1, 12)
         )
 
+    @property
+    def group_of(self) -> dict[int, int]:
+        """Give the group of every run."""
+        return self._stacks.group_of
+
     def adopt(self, other: Relaxation) -> None:
         """Take over the columns of another one of the same problem."""
         self._add_patterns([pattern for _, pattern in other._patterns])
-        group_of = {
-            run: number
-            for number, group in enumerate(self.groups)
-            for member in group
-            for run in self.core.classes[member].members
-        }
         used: dict[int, list[int]] = {}
         for _, number, way in other.ways:
             beyond = other.dearness[number]
@@ -201,7 +200,7 @@ class Relaxation:
             ways.sort(key=lambda way: (other.dearness[number][way], way))
             del ways[max(FEWEST_ADOPTED, MOST_ADOPTED // len(self.groups)) :]
         self._add_ways(
-            (group_of[run], way)
+            (self.group_of[run], way)
             for number, ways in used.items()
             for member in other.groups[number]
             for run in other.core.classes[member].members

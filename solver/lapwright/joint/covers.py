@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from lapwright.joint.worth import Values
 
 SECONDS = 1.0
+"""How long to look for bars that are likely."""
 MOST = 1_500_000
 """More choices than this are not weighed."""
 

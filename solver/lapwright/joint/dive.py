@@ -56,15 +56,9 @@ def dive(
     core = relaxation.core
     ties = Neighbours(core)
     found = [-1] * len(core.problem.runs)
-    group_of = {
-        run: number
-        for number, group in enumerate(relaxation.groups)
-        for member in group
-        for run in core.classes[member].members
-    }
     waiting: list[list[int]] = [[] for _ in relaxation.groups]
     try:
-        for run, group in sorted(group_of.items()):
+        for run, group in sorted(relaxation.group_of.items()):
             if run in kept:
                 found[run] = kept[run]
                 ties.give(run, kept[run])

@@ -425,6 +425,8 @@ class _Search:
         bound = -(-bound // unit) * unit
         if bound > self.bound:
             self.bound = bound
+            if self.target and self._cost_of(self.target) < bound:
+                self.target = None  # so few bars are ruled out: nothing aims at them
             self._tell("bound")
 
     def _dive(
@@ -443,16 +445,9 @@ class _Search:
         relaxation.aim(target, SEAM)
         found = dive(relaxation, kept or {}, chance, lambda: self.is_over(0.9), is_bold=is_bold)
         relaxation.aim(None)
-        return None if found is None else self._try(relaxation, *found, target)
-
-    def _try(
-        self,
-        relaxation: Relaxation,
-        value: float,
-        ways: Sequence[int],
-        target: tuple[int, ...] | None,
-    ) -> Dived:
-        """Cut the pieces of ways for which the linear program has a value."""
+        if found is None:
+            return None
+        value, ways = found
         rows = [self.core.row(run, way) for run, way in enumerate(ways)]
         seams = sum(
             int(self.problem.runs[run].ways.joints[row]) for run, row in enumerate(rows)

@@ -79,13 +79,14 @@ class Stacks:
         self._core, self._groups, self._loose = core, groups, loose
         self._seams = [along(core.classes[group[0]].seams) for group in groups]
         self._origin: dict[int, int] = {}
-        self._group_of: dict[int, int] = {}
+        self.group_of: dict[int, int] = {}
+        """By run."""
         for number, group in enumerate(groups):
             for member in group:
                 c = core.classes[member]
                 for run in c.members:
                     self._origin[run] = _origin(c.seams)
-                    self._group_of[run] = number
+                    self.group_of[run] = number
         places: defaultdict[tuple[int, int], list[int]] = defaultdict(list)
         for index, each in enumerate(core.problem.runs):
             places[each.wall, each.course].append(index)
@@ -102,7 +103,7 @@ class Stacks:
         """Give all sets of runs of which one has a seam in a stretch."""
         width, courses = rule
         ends = {}
-        for run, group in self._group_of.items():
+        for run, group in self.group_of.items():
             seams = self._seams[group]
             placed = seams[seams > NOWHERE] + self._origin[run]
             if len(placed) and run not in self._loose:
@@ -130,7 +131,7 @@ class Stacks:
         held = {pair for some in sets if len(some) > 2 for pair in combinations(some, 2)}
         for some in sorted(sets - held):
             first = self._origin[some[0]]
-            yield tuple((self._group_of[run], self._origin[run] - first) for run in some)
+            yield tuple((self.group_of[run], self._origin[run] - first) for run in some)
 
     def _alike(self) -> Iterator[Shifted]:
         for number, group in enumerate(self._groups):
@@ -143,7 +144,7 @@ class Stacks:
         for (wall, course), runs in sorted(self._places.items()):
             for one in runs:
                 for other in self._places.get((wall, course + 1), ()):
-                    pair = self._group_of[one], self._group_of[other]
+                    pair = self.group_of[one], self.group_of[other]
                     if pair[0] != pair[1]:
                         by = self._origin[other] - self._origin[one]
                         if pair[0] > pair[1]:
