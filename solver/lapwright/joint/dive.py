@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from lapwright.joint.neighbours import Neighbours
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
     from random import Random
 
     from lapwright.joint.bound import Relaxation
+    from lapwright.joint.core import Flags
 
 ROUNDS = 1
 """Rounds of new columns after each way, besides the first."""
@@ -56,6 +59,7 @@ def dive(
     core = relaxation.core
     ties = Neighbours(core)
     found = [-1] * len(core.problem.runs)
+    allowed: dict[int, Flags] = {}
     waiting: list[list[int]] = [[] for _ in relaxation.groups]
     try:
         for run, group in sorted(relaxation.group_of.items()):
@@ -91,6 +95,7 @@ def dive(
                 picks = chance.choices(shares, [share[0] ** 2 for share in shares])
             elif not picks:
                 picks = [max(shares, key=lambda share: (share[0], -share[1], -share[2]))]
+            given = []
             for share, group, way, column in picks:
                 for _ in range(max(1, int(share + 1 - enough))):
                     if not waiting[group]:
@@ -103,7 +108,18 @@ def dive(
                     found[run] = way
                     waiting[group].remove(run)
                     relaxation.fix(group, way)
+                    given.append(run)
+            near = {relaxation.group_of[other] for run in given for other in ties.near(run)}
+            allowed |= {group: _free(ties, waiting[group]) for group in near if waiting[group]}
+            relaxation.restrict(allowed)
         relaxed = relaxation.relax(ROUNDS)
         return None if relaxed is None else (relaxed[0], found)
     finally:
+        relaxation.restrict({})
         relaxation.release()
+
+
+def _free(ties: Neighbours, runs: Sequence[int]) -> Flags:
+    """Tell which ways break no more rules than need be for one of some like runs."""
+    blocked = [ties.all_blocked(run) for run in runs]
+    return np.asarray(np.any([each == each.min() for each in blocked], axis=0))

@@ -76,6 +76,10 @@ class Neighbours:
             self._known[run] = known
         return known
 
+    def near(self, run: int) -> list[int]:
+        """List the runs whose seams may be too near those of a run."""
+        return [other for other, _ in self._near[run]]
+
     def harm(self, run: int, way: int) -> int:
         """Give how many rules a way would break, or make runs without a way break."""
         found = self.blocked(run, way)
