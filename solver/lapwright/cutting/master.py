@@ -393,11 +393,9 @@ class Program:
         )
         self._columns += number
 
-    def push(self, columns: Whole, weights: Real, *, high: float) -> None:
-        """Add a row at the end, with its weights in some columns, and its greatest sum."""
-        self._highs.addRow(
-            -INFINITE, float(high), len(columns), columns.astype(np.int32), weights
-        )
+    def push(self, columns: Whole, weights: Real, *, low: float, high: float) -> None:
+        """Add a row at the end, with its weights in some columns, and its bounds."""
+        self._highs.addRow(low, high, len(columns), columns.astype(np.int32), weights)
 
     def price(self, column: int, cost: float) -> None:
         """Change what a column costs."""

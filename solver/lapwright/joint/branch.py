@@ -36,6 +36,8 @@ TAKES = 5
 """So many ways are taken for the same bars."""
 TRIED, FEWER_TRIED, DEEP = 5, 2, 8
 """So many runs are tried before one is divided, and where so many are divided already."""
+GROWN = 2.5
+"""When the linear program has so many times the columns of the beginning, most are dropped."""
 HALF = 0.5
 UNDECIDED = 1e-4
 """A run is undecided if the smaller part of it is more than this."""
@@ -89,12 +91,17 @@ def search(
     parts: list[tuple[dict[int, Flags], Whole]] = [(dict(allowed), bars)]
     still = []
     failed: Counter[tuple[int, ...]] = Counter()
+    most_columns = GROWN * relaxation.columns
     try:
         seen = 0
         while parts and not is_over() and seen != most:
             seen += 1
             part, some = parts.pop()
             some = some[some @ costs < upper]
+            if relaxation.columns > most_columns:
+                fresh = relaxation.lean()
+                _let_go(relaxation)
+                relaxation = fresh
             for given_up in (each for each, many in failed.items() if many >= takes):
                 some = some[(some != given_up).any(axis=1)]
             relaxation.restrict(part)
@@ -122,10 +129,14 @@ def search(
                 ]
                 upper = min(upper, take(ways, some[0].tolist()))
     finally:
-        relaxation.restrict({})
-        relaxation.aim(None)
+        _let_go(relaxation)
     still += [int(some[0] @ costs) for _, some in parts if len(some)]
     return min(upper, min(still, default=upper))
+
+
+def _let_go(relaxation: Relaxation) -> None:
+    relaxation.restrict({})
+    relaxation.aim(None)
 
 
 def _not_ruled_out(relaxation: Relaxation, bars: Whole, is_over: Callable[[], bool]) -> Whole:
@@ -136,9 +147,10 @@ def _not_ruled_out(relaxation: Relaxation, bars: Whole, is_over: Callable[[], bo
         least = int(first @ costs) / relaxation.scale + NEARLY
         relaxation.within(first.tolist())
         while True:
-            _, duals = relaxation.generate(is_over, low=least, high=least)
-            cover = cover_of(relaxation, duals)
-            bars = bars[bars @ np.array(cover.worth, dtype=np.int64) >= cover.least]
+            _, duals = relaxation.generate_above(is_over, least, least)
+            if duals is not None:
+                cover = cover_of(relaxation, duals)
+                bars = bars[bars @ np.array(cover.worth, dtype=np.int64) >= cover.least]
             if not len(bars) or (bars[0] != first).any():
                 break
             if is_over() or not relaxation.tighten():

@@ -27,10 +27,9 @@ if TYPE_CHECKING:
     from random import Random
 
     from lapwright.cutting import CutPlan
-    from lapwright.joint.bound import Duals
     from lapwright.joint.core import Core
     from lapwright.joint.problem import Whole
-    from lapwright.joint.worth import Values
+    from lapwright.joint.worth import Duals, Values
 
     State = tuple[
         list[int], dict[int, "FilledBar"], list[int], list[int], list[int],

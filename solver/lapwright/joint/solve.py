@@ -1,4 +1,4 @@
-"""The search: a bound, dives, then ruin and refill; the best plan is recounted."""
+"""The search: a bound, dives, branching, ruin and refill; the best plan is recounted."""
 
 from __future__ import annotations
 
@@ -30,12 +30,10 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from lapwright.cutting import Watcher
-    from lapwright.joint.bound import Duals
     from lapwright.joint.core import Flags
     from lapwright.joint.problem import JointProblem, Whole
+    from lapwright.joint.worth import Duals
 
-KNOTS = 60
-"""How many knots the worths have."""
 RUINS = (3, 4, 5, 6, 8, 10)
 """How many bars are emptied at once."""
 NOISES = (0.0, 0.01, 0.03, 0.06)
@@ -44,6 +42,8 @@ HEAT = 0.01
 """How much worse a plan may be to go on from. [dearest bars]"""
 ROUNDS = 12
 """How often windows are added."""
+HARDLY = 1e-6
+"""What is above another value by less than this is not looked into. [dearest bars]"""
 LITTLE = 3e-4
 """What new windows must tell at least to go on. [dearest bars]"""
 STEPS = 6000
@@ -52,7 +52,7 @@ FEW_CHOICES, CHOICES = 800, 4000
 """So many choices of bars are listed at once, and no more."""
 PARTS = 300
 """How many parts branching looks at without a time limit."""
-BRANCHING = 0.75
+BRANCHING = 0.8
 """Share of the time after which branching ends."""
 NEARNESS = (256, 64, 16, 4, 1)
 """Choices of bars are first looked for so near to the bound. [parts of the dearest bar]"""
@@ -60,6 +60,8 @@ ALONE = 300
 """With more runs than this they are not looked at one by one."""
 DIVES = 24
 """How often a search without a time limit dives."""
+EARLY, LATE = 0.3, 0.92
+"""Shares of the time at which the first dives and the last ones end."""
 TIDY = 0.15
 """Share of the time to look for fewer seams at a cost that is proven."""
 SEAM = 1e-4
@@ -68,7 +70,7 @@ FAR = 1e9
 """More than any plan costs. [dearest bars]"""
 FIRST = 0.12
 """Share of the time that one of the first cuttings may take."""
-CUTTING = 0.05
+CUTTING = 0.04
 """Share of the time that one after a later dive may take."""
 
 
@@ -174,7 +176,7 @@ class _Search:
     @property
     def looks_at_runs(self) -> bool:
         """Whether there are few enough runs to look at them one by one."""
-        return not self.core.has_ends and len(self.problem.runs) <= ALONE
+        return len(self.problem.runs) <= ALONE
 
     @cached_property
     def least_seams(self) -> int:
@@ -222,36 +224,57 @@ class _Search:
         if start is not None:
             self._cut(start, "first plan")
         if not self.problem.runs:
-            self._cut((), "cutting")
+            left = None if self.time_limit is None else LATE * self.time_limit
+            self.offer((), solve(cutting_of(self.problem, ()), time_limit=left), "cutting")
             return
-        relaxation = Relaxation(self.core, KNOTS, self.ties[1])
-        duals = self._bound(relaxation)
+        relaxation = Relaxation(self.core, self.ties[1])
+        value, duals = self._bound(relaxation)
         if self.is_done():
             return
         if self.best is None:
             filling = Filling(self.safe, duals, relaxation.scale, self.chance)
             if filling.complete(0.0, FAR):
                 self._take(filling)
+        if self.core.has_ends:
+            self._with_ends(relaxation.lean(), value, duals)
+        else:
+            self._without_ends(relaxation, value)
+
+    def _with_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
+        """Dive, branch and dive again, or ruin and refill where rules are tied or runs many."""
+        dived = self._dive(relaxation, None)
+        is_free = self.looks_at_runs and not self.ties[1]
+        if is_free and dived is not None:
+            self._dives(relaxation, dived, EARLY)
+            if dived.broken <= self.best_rank[0]:
+                self._branch(relaxation, value)
+        if is_free:
+            self._dives(relaxation, dived)
+        else:
+            self._refine(duals, relaxation)
+
+    def _without_ends(self, relaxation: Relaxation, value: float) -> None:
+        """Dive, branch and dive again."""
         dived = self._dive(relaxation, None, is_bold=self.looks_at_runs)
         if self.looks_at_runs and (dived is None or dived.broken > self.least_broken):
             # A bold dive does not look at what its ways leave to others.
             dived = self._dive(relaxation, None) or dived
-        if self.core.has_ends:
-            self._refine(duals, relaxation)
-            return
         # Where a dive breaks more rules than the best plan, more dives mend that first.
         if self.looks_at_runs and dived is not None and dived.broken <= self.best_rank[0]:
-            self._branch(relaxation)
+            self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
-    def _branch(self, relaxation: Relaxation) -> None:
+    def _branch(self, relaxation: Relaxation, value: float) -> None:
         """Look at every run by itself: find out of which bars on there is a plan."""
-        alone = Relaxation(self.core, KNOTS, self.ties[1], alone=True)
+        alone = Relaxation(self.core, self.ties[1], alone=True)
         alone.adopt(relaxation)
         while True:
-            _, duals = alone.generate(lambda: self.is_over(0.5))
+            # Runs by themselves cost no less than in groups.
+            _, duals = alone.generate_above(lambda: self.is_over(0.5), value + HARDLY)
             if self.is_done() or self.is_over(0.5) or not alone.tighten():
                 break
+        if self.core.has_ends:
+            alone = alone.lean()
         self._prove(alone, duals, 0.6)
         most = PARTS if self.time_limit is None else None
         while self.bound < self._upper() and not self.is_over(BRANCHING):
@@ -330,7 +353,7 @@ class _Search:
     def _cost_of(self, target: Sequence[int]) -> int:
         return sum(many * cost for many, cost in zip(target, self.core.costs, strict=True))
 
-    def _bound(self, relaxation: Relaxation) -> Duals:
+    def _bound(self, relaxation: Relaxation) -> tuple[float, Duals]:
         """Find a bound, first of all plans, then of those that keep runs apart."""
         # By length alone; it stands where there is no time for more.
         self.covers.append(cover_of(relaxation, relaxation.by_length()))
@@ -345,20 +368,23 @@ class _Search:
         for _ in range(ROUNDS):
             if self.is_done() or self.is_over(0.3) or not relaxation.tighten():
                 break
-            value, found = relaxation.generate(lambda: self.is_over(0.35))
-            if self.is_over(0.35):
+            value, found = relaxation.generate_above(lambda: self.is_over(0.35), last + HARDLY)
+            if found is None or self.is_over(0.35):
                 break  # what is cut short proves less
-            duals = found
-            if value < last + LITTLE:
+            duals, before, last = found, last, max(value, last)
+            if value < before + LITTLE:
                 break
-            last = value
         if not self.looks_at_runs and not self.is_done():
             self._prove(relaxation, duals, 0.4)
-        return duals
+        else:
+            self.covers.append(cover_of(relaxation, duals))
+            self._raise(self._simple_bound())
+        return last, duals
 
-    def _prove(self, relaxation: Relaxation, duals: Duals, share: float) -> None:
+    def _prove(self, relaxation: Relaxation, duals: Duals | None, share: float) -> None:
         """Raise the bound by whole numbers of bars that the linear program rules out."""
-        self.covers.append(cover_of(relaxation, duals))
+        if duals is not None:
+            self.covers.append(cover_of(relaxation, duals))
         while not self.is_over(share) and self._raise_by_covers():
             if self.target is None or not self._rules_out(relaxation, self.target, share):
                 return
@@ -369,9 +395,9 @@ class _Search:
         least = self._cost_of(target) / relaxation.scale + NEARLY
         try:
             while True:
-                _, duals = relaxation.generate(lambda: self.is_over(share), low=least)
-                cover = cover_of(relaxation, duals)
-                if is_too_few(cover, target):
+                _, duals = relaxation.generate_above(lambda: self.is_over(share), least)
+                cover = cover_of(relaxation, duals) if duals else None
+                if cover and is_too_few(cover, target):
                     self.covers.append(cover)
                     return True
                 if not relaxation.alone or self.is_over(share) or not relaxation.tighten():
@@ -443,7 +469,8 @@ class _Search:
         It asks for least cost, or where there is a target for no more bars than that.
         """
         relaxation.aim(target, SEAM)
-        found = dive(relaxation, kept or {}, chance, lambda: self.is_over(0.9), is_bold=is_bold)
+        is_late = partial(self.is_over, LATE)
+        found = dive(relaxation, kept or {}, chance, is_late, is_bold=is_bold)
         relaxation.aim(None)
         if found is None:
             return None
@@ -473,7 +500,7 @@ class _Search:
         """Cut the pieces of some ways as well as can be in a little time."""
         left = None
         if self.time_limit is not None:
-            late = self.looks_at_runs or stage == "cutting" or self.is_over(0.4)
+            late = self.looks_at_runs or stage != "dive" or self.is_over(0.4)
             left = (CUTTING if late else FIRST) * self.time_limit
         problem = cutting_of(self.problem, rows)
         if target is not None:
@@ -488,7 +515,7 @@ class _Search:
             cut = replace(cut, problem=cutting_of(self.problem, rows))
         self.offer(rows, cut, stage)
 
-    def _dives(self, relaxation: Relaxation, first: Dived | None) -> None:
+    def _dives(self, relaxation: Relaxation, first: Dived | None, share: float = LATE) -> None:
         """Dive again and again, most runs keeping the way of the last good one.
 
         A dive is better where its linear program is: whole bars would hide how near the
@@ -497,7 +524,7 @@ class _Search:
         chance = self.chance
         now: dict[tuple[int, ...] | None, Dived | None] = {None: first}
         for number in range(DIVES if self.time_limit is None else 1 << 30):
-            if self.is_done() or self.is_over(0.9):
+            if self.is_done() or self.is_over(share):
                 return
             target = self.target if number % 2 == 0 else None
             last = now.get(target)
@@ -640,7 +667,9 @@ class _Search:
     def _of_cutting(self) -> tuple[int, bool]:
         """Give a bound of the cutting of these pieces alone, and whether it proves it."""
         left = None if self.time_limit is None else FIRST * self.time_limit
-        made = solve(cutting_of(self.problem, self.rows), time_limit=left)
+        made = self.best
+        if made is None or self.problem.runs:
+            made = solve(cutting_of(self.problem, self.rows), time_limit=left)
         seams = self.problem.seam_price * self.best_rank[2]
         if self.best is None or made.cost < self.best.cost:
             self.best = made

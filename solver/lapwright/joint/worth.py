@@ -34,6 +34,17 @@ class Worth:
     """(capacity + 1,)"""
 
 
+@dataclass(eq=False, slots=True)
+class Duals:
+    """Worths of the linear program."""
+
+    worth: Worth
+    uses: Values
+    """Of a bar, by stock, and then of a seam. (stock + 1,)"""
+    windows: Values
+    """What a seam in a window costs. (windows,)"""
+
+
 @dataclass(frozen=True, slots=True)
 class Pattern:
     """What one bar yields."""
@@ -152,14 +163,24 @@ class Bars:
 
 def bars_of(core: Core, worth: Worth) -> Bars:
     """Set up the knapsack for some worth of pieces."""
-    plain = Plain(
+    return Bars(plain_of(core, worth), worth.left, worth.right)
+
+
+def both_ways(core: Core, worth: Worth) -> tuple[Bars, Bars]:
+    """Set up the knapsack, and once more with the ends exchanged."""
+    plain = plain_of(core, worth)
+    return Bars(plain, worth.left, worth.right), Bars(plain, worth.right, worth.left)
+
+
+def plain_of(core: Core, worth: Worth) -> Plain:
+    """Set up the knapsack of pieces without factory ends."""
+    return Plain(
         core.sizes.tolist(),
         worth.plain.tolist(),
         core.most.tolist(),
         core.capacity,
         worth.left.dtype.type,
     )
-    return Bars(plain, worth.left, worth.right)
 
 
 def best_of_stock(core: Core, bars: Bars) -> list[Any]:
@@ -191,6 +212,8 @@ def patterns_above(
         for kind, value in zip(fitting[rank].tolist(), values[rank].tolist(), strict=True):
             if value > enough:
                 rest = bars.best_pattern(stock, int(rooms[kind]))
+                if rest.plain.count(kind) >= core.most[kind]:
+                    continue  # no plan has use for one more
                 plain = tuple(sorted((*rest.plain, kind)))
                 yield Pattern(stock, plain, rest.left, rest.right)
 

@@ -10,7 +10,6 @@ import numpy as np
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from lapwright.cutting import Ends
 from lapwright.joint.bound import Cover, Relaxation, cover_of
 from lapwright.joint.branch import search
 from lapwright.joint.core import core_of
@@ -74,14 +73,13 @@ def test_no_best_plan_is_branched_away(problem: JointProblem, left_over: int | N
     if left_over is not None:
         some = replace(problem.stock[0], cost=0, supply=left_over)
         problem = replace(problem, stock=(some, *problem.stock[1:]))
-    assume(all(end is Ends.NONE for run in problem.runs for end in run.ways.ends))
     best, _ = optimum(problem)
     assume(best is not None)
     assert best is not None
     core = core_of(problem)
     ties, loose = least_ties(core)
     assume(problem.least_broken + ties == best[0])
-    relaxation = Relaxation(core, 10, loose, alone=True)
+    relaxation = Relaxation(core, loose, alone=True)
     _, duals = relaxation.generate(lambda: False)
     covers = [cover_of(relaxation, duals)]
     upper = best[1] + 2 * max(core.costs)

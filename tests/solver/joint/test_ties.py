@@ -41,7 +41,7 @@ def test_a_stack_takes_its_ways_in_turn(
     bars, three runs 3 + 2; runs that are no neighbours all are of 5 and 7.
     """
     problem = stack((5, 6), courses, Apart(stagger=1))
-    relaxation = Relaxation(core_of(problem), 10)
+    relaxation = Relaxation(core_of(problem))
     value, _ = relaxation.generate(lambda: False)
     assert value == pytest.approx(before)
     while relaxation.tighten():
@@ -87,7 +87,7 @@ def test_windows_and_ties_rule_no_best_plan_out(problem: JointProblem) -> None:
     assert problem.least_broken + ties <= best[0]
     if problem.least_broken + ties < best[0]:
         return
-    relaxation = Relaxation(core, 10, loose)
+    relaxation = Relaxation(core, loose)
     relaxation.generate(lambda: False)
     for _ in range(5):
         if not relaxation.tighten():
