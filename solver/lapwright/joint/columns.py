@@ -297,7 +297,7 @@ class Columns:
             if ways is not None and not any(ways[way] for _, way in self._ways_of[group]):
                 self.add_ways([(group, int(ways.argmax()))])
             held = self._ways_of[group]
-            most = np.full(len(held), INFINITE)
+            most = np.array([0.0 if c in self.barred else INFINITE for c, _ in held])
             if ways is not None:
                 most[~ways[[way for _, way in held]]] = 0.0
             self._program.limit_all(np.array([column for column, _ in held]), most)

@@ -54,6 +54,27 @@ def test_a_stack_takes_its_ways_in_turn(
     assert (plan.status, plan.cost, plan.bound, plan.broken) == (Status.PROVEN, after, after, 0)
 
 
+def test_a_way_that_is_barred_stays_so_until_all_are_released() -> None:
+    """Four runs of 5 and 7 take six bars, of 6 and 6 eight: whatever else is allowed."""
+    relaxation = Relaxation(core_of(stack((5, 6), (1, 2, 3, 4), Apart())))
+
+    def value() -> float:
+        relaxed = relaxation.relax(0)
+        assert relaxed is not None
+        return relaxed[0]
+
+    relaxation.generate(lambda: False)
+    assert value() == pytest.approx(6)
+    for column, _, way in list(relaxation.ways):
+        if way == 0:
+            relaxation.bar(column)
+    relaxation.restrict({0: np.array([True, True])})
+    assert value() == pytest.approx(8)
+    relaxation.restrict({})
+    relaxation.release()
+    assert value() == pytest.approx(6)
+
+
 def test_rules_that_cannot_be_kept_are_counted() -> None:
     """Seams at 5 or 6 are never 2 apart: of five runs in a stack four pairs break a rule.
 
