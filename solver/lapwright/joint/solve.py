@@ -364,7 +364,7 @@ class _Search:
         else:
             self.covers.append(cover_of(relaxation, duals))
             self._raise(self._simple_bound())
-        self.loose_bound = self.bound
+        self.loose_bound, first = self.bound, duals
         for _ in range(ROUNDS):
             if self.is_done() or self.is_over(0.3) or not relaxation.tighten():
                 break
@@ -374,10 +374,11 @@ class _Search:
             duals, before, last = found, last, max(value, last)
             if value < before + LITTLE:
                 break
+        fresh = None if duals is first else duals
         if not self.looks_at_runs and not self.is_done():
-            self._prove(relaxation, duals, 0.4)
-        else:
-            self.covers.append(cover_of(relaxation, duals))
+            self._prove(relaxation, fresh, 0.4)
+        elif fresh is not None:
+            self.covers.append(cover_of(relaxation, fresh))
             self._raise(self._simple_bound())
         return last, duals
 
