@@ -23,17 +23,18 @@ import numpy as np
 
 from lapwright.errors import SolverError
 from lapwright.joint.bound import cover_of
+from lapwright.joint.ties import Tied
 from lapwright.joint.worth import NEARLY
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
     from lapwright.joint.bound import Cover, Relaxation
-    from lapwright.joint.core import Flags
+    from lapwright.joint.core import Core, Flags
     from lapwright.joint.problem import Whole
 
 TAKES = 5
-"""So many ways are taken for the same bars."""
+"""Bars are no more looked at after so many ways that could not be cut from them."""
 TRIED, FEWER_TRIED, DEEP = 5, 2, 8
 """So many runs are tried before one is divided, and where so many are divided already."""
 GROWN = 2.5
@@ -52,12 +53,10 @@ def is_too_few(cover: Cover, target: Sequence[int]) -> bool:
 def search(
     relaxation: Relaxation,
     bars: Whole,
-    allowed: Mapping[int, Flags],
     upper: int,
     take: Callable[[Sequence[int], Sequence[int]], int],
     is_over: Callable[[], bool],
     *,
-    takes: int = TAKES,
     most: int | None = None,
 ) -> int:
     """Find out which numbers of bars are enough, the cheapest first.
@@ -68,8 +67,6 @@ def search(
         It looks at every run by itself, and asks for least cost.
     bars
         Numbers of bars and of seams, the cheapest first. (choices, stock + 1)
-    allowed
-        Which ways of a run are allowed, where not all are.
     upper
         What costs so much or more is of no interest.
     take
@@ -77,18 +74,17 @@ def search(
         parts; gives what is of no interest from then on.
     is_over
         Tells whether the time is up.
-    takes
-        Numbers of bars are no more looked at after so many ways that take did not cut.
     most
         How many parts are looked at.
 
     Returns
     -------
     int
-        None of the bars that cost less are enough for ways that are allowed.
+        None of the bars that cost less are enough.
     """
     costs = np.array(relaxation.core.costs, dtype=np.int64)
-    parts: list[tuple[dict[int, Flags], Whole]] = [(dict(allowed), bars)]
+    tied = Tied(relaxation.core, relaxation.ties)
+    parts: list[tuple[dict[int, Flags], Whole]] = [({}, bars)]
     still = []
     failed: Counter[tuple[int, ...]] = Counter()
     most_columns = GROWN * relaxation.columns
@@ -102,7 +98,7 @@ def search(
                 fresh = relaxation.lean()
                 _let_go(relaxation)
                 relaxation = fresh
-            for given_up in (each for each, many in failed.items() if many >= takes):
+            for given_up in (each for each, many in failed.items() if many >= TAKES):
                 some = some[(some != given_up).any(axis=1)]
             relaxation.restrict(part)
             try:
@@ -119,7 +115,14 @@ def search(
             tried = TRIED if len(part) < DEEP else FEWER_TRIED
             cuts = _undecided(relaxation, shares, tried)
             if cuts:
-                parts += [(side, some) for side in _best_sides(relaxation, part, cuts)]
+                for side, run in _best_sides(relaxation, part, cuts):
+                    narrowed = tied.narrow(side, run)
+                    if narrowed is not None:
+                        parts.append((narrowed, some))
+                continue
+            sides = _untied_sides(relaxation.core, tied, part, shares)
+            if sides:
+                parts += [(side, some) for side in sides]
                 continue
             still.append(int(some[0] @ costs))
             failed[tuple(some[0].tolist())] += 1
@@ -198,10 +201,16 @@ def _undecided(
 
 def _best_sides(
     relaxation: Relaxation, part: Mapping[int, Flags], cuts: Sequence[_Cut]
-) -> list[dict[int, Flags]]:
-    """Divide a part where both sides cost most more; the likelier side comes last."""
+) -> list[tuple[dict[int, Flags], int]]:
+    """Divide a part where both sides cost most more; the likelier side comes last.
+
+    Returns
+    -------
+    list of tuple
+        The sides, each with the run that was divided.
+    """
     best: tuple[float, float] = (-1.0, -1.0)
-    chosen: list[dict[int, Flags]] = []
+    chosen: list[tuple[dict[int, Flags], int]] = []
     for cut in cuts:
         seams = relaxation.core.classes[cut.run].seams[:, cut.seam]
         before = part.get(cut.run, np.ones(len(seams), dtype=bool))
@@ -217,5 +226,31 @@ def _best_sides(
             values.append(relaxation.value() if len(cuts) > 1 else 0.0)
         rank = min(values), max(values)
         if rank > best:
-            best, chosen = rank, sides
+            best, chosen = rank, [(side, cut.run) for side in sides]
     return chosen
+
+
+def _untied_sides(
+    core: Core,
+    tied: Tied,
+    part: Mapping[int, Flags],
+    shares: Mapping[int, Sequence[tuple[int, float]]],
+) -> list[dict[int, Flags]]:
+    """Divide a part by the first way that breaks more rules with those before it.
+
+    There are no sides if all runs that ties concern keep what can be kept.
+    """
+    fixed: dict[int, Flags] | None = dict(part)
+    for run in sorted(tied.tree_of):
+        if run not in shares or fixed is None:
+            continue
+        way = max(shares[run], key=lambda use: use[1])[0]
+        seams = core.classes[run].seams
+        here = (seams == seams[way]).all(axis=1)
+        before = part.get(run, np.ones(len(here), dtype=bool))
+        fixed = tied.narrow({**fixed, run: fixed.get(run, before) & here}, run)
+        if fixed is None and (before & ~here).any():
+            sides = [{**part, run: before & ~here}, {**part, run: before & here}]
+            narrowed = [tied.narrow(side, run) for side in sides]
+            return [side for side in narrowed if side is not None]
+    return []

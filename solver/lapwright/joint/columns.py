@@ -15,6 +15,7 @@ import numpy as np
 from lapwright.cutting.master import INFINITE, Program
 from lapwright.joint.core import each_alone
 from lapwright.joint.ends import Known, Needs
+from lapwright.joint.ties import Ties
 from lapwright.joint.windows import Stacks, along
 from lapwright.joint.worth import NEARLY, Pattern
 
@@ -52,8 +53,8 @@ class Columns:
     ----------
     core
         The problem in units.
-    loose
-        Runs whose seams need not keep apart from those of their neighbours.
+    ties
+        What is known of runs that cannot keep apart.
     alone
         Whether every run is looked at by itself: it takes longer, and knows all rules
         between neighbours.
@@ -62,7 +63,7 @@ class Columns:
     def __init__(
         self,
         core: Core,
-        loose: frozenset[int] = frozenset(),
+        ties: Ties | None = None,
         *,
         alone: bool = False,
     ) -> None:
@@ -77,8 +78,8 @@ class Columns:
             key = b"%d" % number if alone else b"".join(p.tobytes() for p in parts)
             groups.setdefault(key, []).append(number)
         self.groups = [tuple(group) for group in groups.values()]
-        self._loose = loose
-        self._stacks = Stacks(core, self.groups, loose, alone=alone)
+        self.ties = ties or Ties()
+        self._stacks = Stacks(core, self.groups, self.ties.soft, alone=alone)
         self.windows: list[Window] = []
         self._hits: list[list[tuple[int, Flags]]] = [[] for _ in self.groups]
         """Windows and the ways that have a seam in them, by group."""
@@ -161,7 +162,7 @@ class Columns:
     def lean(self) -> Self:
         """Give the same with the columns alone that the last solution uses."""
         answer = self._program.solve()
-        found = type(self)(self.core, self._loose, alone=self.alone)
+        found = type(self)(self.core, self.ties, alone=self.alone)
         if answer is not None:
             use = answer[1] > NEARLY
             found.add_patterns([pattern for column, pattern in self._patterns if use[column]])

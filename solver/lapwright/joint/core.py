@@ -17,11 +17,11 @@ from lapwright.cutting import Ends
 from lapwright.joint.problem import NOWHERE
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from numpy.typing import NDArray
 
-    from lapwright.joint.problem import JointProblem, Ways, Whole
+    from lapwright.joint.problem import JointProblem, Whole
 
     Flags = NDArray[np.bool_]
 
@@ -35,6 +35,8 @@ class RunClass:
 
     members: tuple[int, ...]
     """Runs of the problem."""
+    rows: Whole
+    """What row of `Ways` each way is. (ways,)"""
     plain: Whole
     """Kinds of the pieces without factory ends, -1 where there is none. (ways, columns)"""
     left: Whole
@@ -77,11 +79,11 @@ class Core:
 
     def row(self, run: int, way: int) -> int:
         """Give the row of `Ways` that a way of a run's class is."""
-        return int(np.flatnonzero(_kept(self.problem.runs[run].ways))[way])
+        return int(self.classes[self.class_of[run]].rows[way])
 
     def way(self, run: int, row: int) -> int:
         """Give the way of a run's class that a row of `Ways` is, -1 if it was left out."""
-        at = np.flatnonzero(np.flatnonzero(_kept(self.problem.runs[run].ways)) == row)
+        at = np.flatnonzero(self.classes[self.class_of[run]].rows == row)
         return int(at[0]) if len(at) else -1
 
     @property
@@ -90,28 +92,41 @@ class Core:
         return any(c.left.any() or c.right.any() for c in self.classes)
 
 
-def core_of(problem: JointProblem, *, up: bool = False) -> Core:
+def core_of(
+    problem: JointProblem,
+    rows: Mapping[int, Flags] | None = None,
+    *,
+    up: bool = False,
+) -> Core:
     """Put a problem into units.
 
     Parameters
     ----------
     problem
         Runs, pieces and stock.
+    rows
+        Rows of `Ways` to choose from, by run; without them the ways that break the fewest
+        rules.
     up
         What pieces take is rounded up, so that what fits here fits in truth; else it is
         rounded down, so that what is proven here is true.
     """
     kerf = problem.kerf
-    whole = {stock.length for stock in problem.stock}
     known = list({id(run.ways): run.ways for run in problem.runs}.values())
+    fewest = {id(ways): np.asarray(ways.broken == ways.broken.min()) for ways in known}
+    kept = [(rows or {}).get(i, fewest[id(run.ways)]) for i, run in enumerate(problem.runs)]
+    used = {id(ways): np.zeros(len(ways), dtype=bool) for ways in known}
+    for run, some in zip(problem.runs, kept, strict=True):
+        used[id(run.ways)] |= some
+    whole = {stock.length for stock in problem.stock}
     lengths = {piece.length for piece in problem.fixed}
     unit = 0
     for ways in known:
-        some = ways.lengths[~np.isin(ways.lengths, sorted(whole))]
-        unit = gcd(unit, int(np.gcd.reduce(some, axis=None)) if some.size else 0)
+        cut = ways.lengths[~np.isin(ways.lengths, sorted(whole))]
+        unit = gcd(unit, int(np.gcd.reduce(cut, axis=None)) if cut.size else 0)
         for column, end in enumerate(ways.ends):
             if end is Ends.NONE:
-                lengths |= set(np.unique(ways.lengths[_kept(ways), column]).tolist())
+                lengths |= set(np.unique(ways.lengths[used[id(ways)], column]).tolist())
     lengths.discard(0)
     unit = gcd(unit, *(length for length in lengths - whole)) or gcd(*whole)
     longest = max(whole) + kerf
@@ -126,11 +141,12 @@ def core_of(problem: JointProblem, *, up: bool = False) -> Core:
     classes: dict[bytes, list[int]] = {}
     for index, run in enumerate(problem.runs):
         ways = run.ways
-        key = b"".join(
-            part[_kept(ways)].tobytes() for part in (ways.lengths, ways.whole, ways.seams)
-        )
+        parts = (ways.lengths, ways.whole, ways.seams)
+        key = kept[index].tobytes() + b"".join(p[kept[index]].tobytes() for p in parts)
         classes.setdefault(key, []).append(index)
-    made = tuple(_class(problem, members, takes, place) for members in classes.values())
+    made = tuple(
+        _class(problem, members, kept[members[0]], takes, place) for members in classes.values()
+    )
     caps = tuple((stock.length + kerf) // unit for stock in problem.stock)
     sizes = takes(np.array(ordered, dtype=np.int64))
     most = max(caps) // np.maximum(sizes, 1)
@@ -174,18 +190,15 @@ def _takes(lengths: Whole, *, kerf: int, unit: int, up: bool, whole: Sequence[in
     return np.where(np.isin(lengths, whole), down, found)
 
 
-def _kept(ways: Ways) -> Flags:
-    return np.asarray(ways.broken == ways.broken.min())
-
-
 def _class(
     problem: JointProblem,
     members: list[int],
+    kept: Flags,
     takes: Callable[[Whole], Whole],
     place: dict[int, int],
 ) -> RunClass:
     ways = problem.runs[members[0]].ways
-    rows = np.flatnonzero(_kept(ways))
+    rows = np.flatnonzero(kept)
     lengths = ways.lengths[rows]
     sizes = np.where(lengths > 0, takes(lengths), 0)
     plain = [c for c, end in enumerate(ways.ends) if end is Ends.NONE]
@@ -198,6 +211,7 @@ def _class(
     ends = {end: sizes[:, c] for c, end in enumerate(ways.ends) if end is not Ends.NONE}
     return RunClass(
         members=tuple(members),
+        rows=rows,
         plain=kinds,
         left=ends.get(Ends.LEFT, none),
         right=ends.get(Ends.RIGHT, none),

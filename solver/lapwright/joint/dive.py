@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from lapwright.joint.neighbours import Neighbours
+from lapwright.joint.ties import Tied
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 
     from lapwright.joint.bound import Relaxation
     from lapwright.joint.core import Flags
+    from lapwright.joint.problem import Whole
 
 ROUNDS = 1
 """Rounds of new columns after each way, besides the first."""
@@ -57,15 +59,28 @@ def dive(
     None if the time was up, or there was no way on.
     """
     core = relaxation.core
-    ties = Neighbours(core)
+    near, tied = Neighbours(core, soft=relaxation.ties.soft), Tied(core, relaxation.ties)
+
+    def give(run: int, way: int) -> None:
+        found[run] = way
+        near.give(run, way)
+        tied.give(run, way)
+
+    def worse(run: int, way: int) -> int:
+        """Count the rules that a way breaks more than the best one of the run."""
+        beyond = near.harm(run, way) - near.least(run)
+        if run in tied.tree_of:
+            more = tied.beyond(run)
+            beyond += int(more[way] - more.min())
+        return beyond
+
     found = [-1] * len(core.problem.runs)
     allowed: dict[int, Flags] = {}
     waiting: list[list[int]] = [[] for _ in relaxation.groups]
     try:
         for run, group in sorted(relaxation.group_of.items()):
             if run in kept:
-                found[run] = kept[run]
-                ties.give(run, kept[run])
+                give(run, kept[run])
                 relaxation.fix(group, kept[run])
             else:
                 waiting[group].append(run)
@@ -82,10 +97,9 @@ def dive(
                 # Every way that the program knows is barred: the cheapest that is free.
                 group = next(number for number, runs in enumerate(waiting) if runs)
                 run = waiting[group].pop()
-                rank = relaxation.dearness[group] + DEAR * ties.all_blocked(run)
+                rank = relaxation.dearness[group] + DEAR * _all_blocked(near, tied, run)
                 way = int(rank.argmin())
-                ties.give(run, way)
-                found[run] = way
+                give(run, way)
                 relaxation.fix(group, way)
                 continue
             enough = LIKELY if is_bold else 1 - SURELY
@@ -100,17 +114,18 @@ def dive(
                 for _ in range(max(1, int(share + 1 - enough))):
                     if not waiting[group]:
                         break
-                    harm, run = min((ties.harm(r, way), r) for r in waiting[group])
-                    if harm > ties.least(run):
+                    harm, run = min((worse(r, way), r) for r in waiting[group])
+                    if harm > 0:
                         relaxation.bar(column)
                         break
-                    ties.give(run, way)
-                    found[run] = way
+                    give(run, way)
                     waiting[group].remove(run)
                     relaxation.fix(group, way)
                     given.append(run)
-            near = {relaxation.group_of[other] for run in given for other in ties.near(run)}
-            allowed |= {group: _free(ties, waiting[group]) for group in near if waiting[group]}
+            others = {r for run in given for r in (*near.near(run), *tied.runs(run))}
+            for group in sorted({relaxation.group_of[other] for other in others}):
+                if waiting[group]:
+                    allowed[group] = _free(near, tied, waiting[group])
             relaxation.restrict(allowed)
         relaxed = relaxation.relax(ROUNDS)
         return None if relaxed is None else (relaxed[0], found)
@@ -119,7 +134,13 @@ def dive(
         relaxation.release()
 
 
-def _free(ties: Neighbours, runs: Sequence[int]) -> Flags:
+def _all_blocked(near: Neighbours, tied: Tied, run: int) -> Whole:
+    """Give how many rules each way of a run breaks, beside those that no plan keeps."""
+    blocked = near.all_blocked(run)
+    return blocked + tied.beyond(run) if run in tied.tree_of else blocked
+
+
+def _free(near: Neighbours, tied: Tied, runs: Sequence[int]) -> Flags:
     """Tell which ways break no more rules than need be for one of some like runs."""
-    blocked = [ties.all_blocked(run) for run in runs]
+    blocked = [_all_blocked(near, tied, run) for run in runs]
     return np.asarray(np.any([each == each.min() for each in blocked], axis=0))

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lapwright.joint.core import Core
-    from lapwright.joint.problem import Whole
+    from lapwright.joint.problem import JointProblem, Whole
 
 
 class Neighbours:
@@ -24,10 +24,19 @@ class Neighbours:
         The problem.
     rows
         For every class the ways that are counted; all, if not given.
+    soft
+        Pairs of runs that are not counted.
     """
 
-    def __init__(self, core: Core, rows: Sequence[Whole] | None = None) -> None:
-        self._near = near_runs(core)
+    def __init__(
+        self,
+        core: Core,
+        rows: Sequence[Whole] | None = None,
+        soft: frozenset[tuple[int, int]] = frozenset(),
+    ) -> None:
+        self._near = near_runs(core.problem)
+        for run, near in enumerate(self._near if soft else ()):
+            self._near[run] = [each for each in near if (run, each[0]) not in soft]
         chosen = [
             c.seams if rows is None else c.seams[rows[number]]
             for number, c in enumerate(core.classes)
@@ -72,7 +81,7 @@ class Neighbours:
             mine = self._seams[run]
             known = np.zeros(len(mine), dtype=np.int64)
             for other, limits in self._near[run]:
-                known += _too_near(mine, self._given[other], limits)
+                known += too_near(mine, self._given[other], limits)
             self._known[run] = known
         return known
 
@@ -86,7 +95,7 @@ class Neighbours:
         for other, limits in self._near[run]:
             if not self._given[other]:
                 known = self.all_blocked(other)
-                worse = known + _too_near(
+                worse = known + too_near(
                     self._seams[other], _places(self._seams[run][way]), limits
                 )
                 found += int(worse.min() - known.min())
@@ -97,7 +106,7 @@ class Neighbours:
         return int(self.all_blocked(run).min())
 
 
-def _too_near(seams: Whole, others: Sequence[int], limits: Sequence[int]) -> Whole:
+def too_near(seams: Whole, others: Sequence[int], limits: Sequence[int]) -> Whole:
     """Count for every way the seams that are too near some others. (ways,)"""
     found = np.zeros(len(seams), dtype=np.int64)
     for there in others:
@@ -112,9 +121,9 @@ def _places(seams: Whole) -> list[int]:
     return [seam for seam in seams.tolist() if seam > NOWHERE]
 
 
-def near_runs(core: Core) -> list[list[tuple[int, tuple[int, ...]]]]:
+def near_runs(problem: JointProblem) -> list[list[tuple[int, tuple[int, ...]]]]:
     """List for every run the runs whose seams may be too near, and how near that is."""
-    runs, apart = core.problem.runs, core.problem.apart
+    runs, apart = problem.runs, problem.apart
     places: dict[tuple[int, int], list[int]] = {}
     for index, run in enumerate(runs):
         places.setdefault((run.wall, run.course), []).append(index)

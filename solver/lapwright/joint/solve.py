@@ -10,27 +10,23 @@ from math import ceil, gcd, log
 from random import Random
 from typing import TYPE_CHECKING, NamedTuple
 
-import numpy as np
-
 from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, recount, solve
 from lapwright.errors import AuditError, NoPlanError
 from lapwright.joint.bound import Cover, Relaxation, cover_of
-from lapwright.joint.branch import TAKES, is_too_few, search
+from lapwright.joint.branch import is_too_few, search
 from lapwright.joint.core import Core, core_of
 from lapwright.joint.covers import all_bars, least_bars, likely_bars
 from lapwright.joint.dive import dive
 from lapwright.joint.fill import Filling
-from lapwright.joint.neighbours import Neighbours
 from lapwright.joint.plan import JointPlan, audit, broken_rules, cutting_of, runs_at_fault
 from lapwright.joint.problem import NOWHERE
-from lapwright.joint.ties import least_ties
+from lapwright.joint.ties import Ties, least_ties
 from lapwright.joint.worth import NEARLY
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from lapwright.cutting import Watcher
-    from lapwright.joint.core import Flags
     from lapwright.joint.problem import JointProblem, Whole
     from lapwright.joint.worth import Duals
 
@@ -108,8 +104,7 @@ def solve_joint(
     KeyboardInterrupt
         The search was stopped before there was any plan.
     """
-    cores = core_of(problem), core_of(problem, up=True)
-    search = _Search(problem, *cores, time_limit, watcher or NoWatcher())
+    search = _search_of(problem, time_limit, watcher or NoWatcher())
     status = None
     try:
         search.run(start)
@@ -118,6 +113,16 @@ def solve_joint(
             raise
         status = Status.INTERRUPTED
     return search.plan(status)
+
+
+def _search_of(problem: JointProblem, time_limit: float | None, watcher: Watcher) -> _Search:
+    started = time.monotonic()
+    core = every = core_of(problem)
+    ties = least_ties(core)
+    if ties.rows:
+        core = core_of(problem, ties.rows)
+    safe = core_of(problem, ties.rows, up=True)
+    return _Search(problem, core, safe, every, ties, time_limit, watcher, started=started)
 
 
 class Dived(NamedTuple):
@@ -137,6 +142,10 @@ class _Search:
     """Rounded down: for what is proven."""
     safe: Core
     """Rounded up: for what is filled."""
+    every: Core
+    """With all ways that break the fewest rules by themselves, though no plan that breaks
+    the fewest in all may take them; rounded down."""
+    ties: Ties
     time_limit: float | None
     watcher: Watcher
     rows: tuple[int, ...] = ()
@@ -164,14 +173,9 @@ class _Search:
         return self.time_limit is not None and self.seconds() > share * self.time_limit
 
     @cached_property
-    def ties(self) -> tuple[int, frozenset[int]]:
-        """Rules that neighbours cannot keep, and the runs that are concerned."""
-        return least_ties(self.core)
-
-    @cached_property
     def least_broken(self) -> int:
         """No plan breaks fewer rules."""
-        return self.problem.least_broken + self.ties[0]
+        return self.problem.least_broken + self.ties.least
 
     @property
     def looks_at_runs(self) -> bool:
@@ -227,7 +231,7 @@ class _Search:
             left = None if self.time_limit is None else LATE * self.time_limit
             self.offer((), solve(cutting_of(self.problem, ()), time_limit=left), "cutting")
             return
-        relaxation = Relaxation(self.core, self.ties[1])
+        relaxation = Relaxation(self.core, self.ties)
         value, duals = self._bound(relaxation)
         if self.is_done():
             return
@@ -239,19 +243,22 @@ class _Search:
             self._with_ends(relaxation.lean(), value, duals)
         else:
             self._without_ends(relaxation, value)
+        if self.best_rank[0] > self.least_broken and self.ties.rows:
+            loose = Relaxation(self.every)
+            self.loose_bound = self._proven_by(loose, loose.generate(self.is_over)[1])
 
     def _with_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
-        """Dive, branch and dive again, or ruin and refill where rules are tied or runs many."""
+        """Dive, branch and dive again, or ruin and refill where dives are lost or runs many."""
         dived = self._dive(relaxation, None)
-        is_free = self.looks_at_runs and not self.ties[1]
-        if is_free and dived is not None:
+        is_lost = self.ties.soft and dived is not None and dived.broken > self.least_broken
+        if not self.looks_at_runs or is_lost:
+            self._refine(duals, relaxation)
+            return
+        if dived is not None:
             self._dives(relaxation, dived, EARLY)
             if dived.broken <= self.best_rank[0]:
                 self._branch(relaxation, value)
-        if is_free:
-            self._dives(relaxation, dived)
-        else:
-            self._refine(duals, relaxation)
+        self._dives(relaxation, dived)
 
     def _without_ends(self, relaxation: Relaxation, value: float) -> None:
         """Dive, branch and dive again."""
@@ -266,7 +273,7 @@ class _Search:
 
     def _branch(self, relaxation: Relaxation, value: float) -> None:
         """Look at every run by itself: find out of which bars on there is a plan."""
-        alone = Relaxation(self.core, self.ties[1], alone=True)
+        alone = Relaxation(self.core, self.ties, alone=True)
         alone.adopt(relaxation)
         while True:
             # Runs by themselves cost no less than in groups.
@@ -282,18 +289,8 @@ class _Search:
             if choices is None:
                 return
             bars, upper = choices
-            find = partial(search, alone, bars, take=self._take_ways, most=most)
-            settled = self._settled()
-            if settled:
-                find(settled, upper, is_over=lambda: self.is_over(0.6))
-                upper = min(upper, self._upper())
-            # Ways that no rules hold are looked at for what they prove, and seldom are taken.
-            found = find(
-                {},
-                upper,
-                is_over=lambda: self.is_over(BRANCHING),
-                takes=1 if self.ties[1] else TAKES,
-            )
+            late = partial(self.is_over, BRANCHING)
+            found = search(alone, bars, upper, self._take_ways, late, most=most)
             self._raise(found)
             if found < upper:
                 return
@@ -312,28 +309,6 @@ class _Search:
             if len(bars) >= FEW_CHOICES or most >= upper:
                 break
         return listed
-
-    def _settled(self) -> dict[int, Flags]:
-        """Leave runs that cannot keep apart as they are, and the others what is free.
-
-        Nothing is settled where all runs can keep apart, or the best plan has ways that
-        are no more looked at.
-        """
-        ties = Neighbours(self.core)
-        ways = {run: self.core.way(run, row) for run, row in enumerate(self.rows)}
-        ways = {run: way for run, way in ways.items() if run in self.ties[1]}
-        if -1 in ways.values():
-            return {}
-        for run, way in ways.items():
-            ties.give(run, way)
-        allowed = {}
-        for run in range(len(self.problem.runs)):
-            blocked = ties.all_blocked(run)
-            if run in ways:
-                allowed[run] = np.arange(len(blocked)) == ways[run]
-            elif blocked.any():
-                allowed[run] = blocked == blocked.min()
-        return allowed
 
     def _upper(self) -> int:
         """Give from what cost on no plan is better than the best."""
@@ -359,12 +334,11 @@ class _Search:
         self.covers.append(cover_of(relaxation, relaxation.by_length()))
         self._raise(self._simple_bound())
         last, duals = relaxation.generate(lambda: self.is_over(0.3))
-        if self.ties[1]:
-            self._prove(relaxation, duals, 0.35)
-        else:
-            self.covers.append(cover_of(relaxation, duals))
-            self._raise(self._simple_bound())
-        self.loose_bound, first = self.bound, duals
+        self.covers.append(cover_of(relaxation, duals))
+        self._raise(self._simple_bound())
+        first = duals
+        if not self.ties.rows:
+            self.loose_bound = self.bound
         for _ in range(ROUNDS):
             if self.is_done() or self.is_over(0.3) or not relaxation.tighten():
                 break
@@ -448,13 +422,20 @@ class _Search:
         return best
 
     def _raise(self, bound: int) -> None:
-        unit = gcd(*self.core.costs) or 1
-        bound = -(-bound // unit) * unit
+        bound = self._in_units(bound)
         if bound > self.bound:
             self.bound = bound
             if self.target and self._cost_of(self.target) < bound:
                 self.target = None  # so few bars are ruled out: nothing aims at them
             self._tell("bound")
+
+    def _proven_by(self, relaxation: Relaxation, duals: Duals) -> int:
+        return self._in_units(_alone(cover_of(relaxation, duals), relaxation.core))
+
+    def _in_units(self, cost: int) -> int:
+        """Round up to what bars can cost."""
+        unit = gcd(*self.core.costs) or 1
+        return -(-cost // unit) * unit
 
     def _dive(
         self,
@@ -652,6 +633,9 @@ class _Search:
         if self.best is None:
             raise NoPlanError("there is too little stock for the runs")
         is_tied = self.best_rank[0] > self.least_broken
+        if is_tied and not self.loose_bound:  # it was stopped before
+            loose = Relaxation(self.every)
+            self.loose_bound = self._proven_by(loose, loose.by_length())
         bound, done = self.loose_bound if is_tied else self.bound, self.is_proven
         if not self.problem.runs or not self.problem.is_listed:
             bound, done = self._of_cutting()

@@ -1,27 +1,31 @@
-"""How many rules of neighbouring runs no plan can keep."""
+"""How many rules of neighbouring runs no plan can keep, and what is left if no more break."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
-from lapwright.joint.neighbours import Neighbours, near_runs
+from lapwright.joint.neighbours import Neighbours, near_runs, too_near
 from lapwright.joint.problem import NOWHERE
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
-    from lapwright.joint.core import Core
+    from lapwright.joint.core import Core, Flags
     from lapwright.joint.problem import Ways, Whole
 
     Edge = tuple[int, tuple[int, ...]]
     """The other run, and within what two seams break a rule each."""
 
-MOST_PLACES = 250
+Counts = NDArray[np.int32]
+"""Of broken rules."""
+MOST_PLACES = 520
 """Rows of seams are looked at in coarser places where a run has more than this."""
-NEVER = 1 << 40
+NEVER = 1 << 20
+"""So many rules as no plan breaks."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -32,70 +36,241 @@ class _Places:
     """Unlike rows of places, `NOWHERE` where there is no seam. (rows, seams)"""
     width: int
     """Of a place. [twice the unit of the lengths]"""
-    beyond: Whole
-    """How many rules more than the fewest a way with these seams breaks. (rows,)"""
+    of: Whole
+    """The place of every way. (ways,)"""
+    least: Counts
+    """How many rules more than need be a way with these seams breaks by itself. (rows,)"""
+    beyond: Counts
+    """How many more than that every way breaks. (ways,)"""
 
 
-def least_ties(core: Core) -> tuple[int, frozenset[int]]:
+@dataclass(frozen=True, eq=False, slots=True)
+class Tree:
+    """Runs some of which cannot keep apart, and rules between them that close no circle."""
+
+    order: tuple[int, ...]
+    """Runs, each after the one above it."""
+    above: Mapping[int, int]
+    limits: Mapping[int, tuple[int, ...]]
+    """Within what seams of a run and the one above it break a rule each."""
+    clashes: Mapping[int, Counts]
+    """How many rules a run and the one above it surely break. (places above, places)"""
+    places: Mapping[int, _Places]
+    least: int
+    """How many rules they break at least, beyond what each does by itself."""
+
+    def broken(self, own: Mapping[int, Counts]) -> _Broken:
+        """Count what the runs break at least, if one of them has its seams in a place.
+
+        Parameters
+        ----------
+        own
+            How many rules count for a place itself, by run. (places,)
+        """
+        below = {run: own[run] for run in self.order}
+        up: dict[int, Counts] = {}
+        for run in reversed(self.order[1:]):
+            above = self.above[run]
+            up[run] = (self.clashes[run] + below[run]).min(axis=1)
+            below[above] = below[above] + up[run]
+        whole = {self.order[0]: below[self.order[0]]}
+        for run in self.order[1:]:
+            others = whole[self.above[run]] - up[run]
+            whole[run] = below[run] + (others[:, None] + self.clashes[run]).min(axis=0)
+        return _Broken(below, up, whole)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class _Broken:
+    """What the runs of a tree break at least, by the place of one of them."""
+
+    below: Mapping[int, Counts]
+    """A run and those below it. (places,)"""
+    up: Mapping[int, Counts]
+    """Those from a run on, by the place of the one above it. (places above,)"""
+    whole: Mapping[int, Counts]
+    """All of them. (places,)"""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Ties:
+    """What plans that break the fewest rules have in common."""
+
+    least: int = 0
+    """Rules that they break beyond what each run breaks by itself at least; no plan
+    breaks fewer."""
+    soft: frozenset[tuple[int, int]] = frozenset()
+    """Pairs of runs that may break rules with each other in such a plan; no others do."""
+    rows: Mapping[int, Flags] = field(default_factory=dict)
+    """Rows of `Ways` that a run may take in such a plan, where not all are."""
+    trees: tuple[Tree, ...] = ()
+
+
+class Tied:
+    """Knows what ways are left to runs that cannot keep apart, if no more is to be broken.
+
+    Parameters
+    ----------
+    core
+        The problem in units, with no other rows than those of the ties.
+    ties
+        What is known of it.
+    """
+
+    def __init__(self, core: Core, ties: Ties) -> None:
+        self._trees = ties.trees
+        self.tree_of = {run: at for at, tree in enumerate(ties.trees) for run in tree.order}
+        """The number of its tree, by run."""
+        self._place: dict[int, Whole] = {}
+        self._seams: dict[int, Whole] = {}
+        self._beside: dict[int, list[tuple[int, tuple[int, ...], Counts]]] = {}
+        """Runs next to a run in its tree, limits, and clashes of (their places, places)."""
+        for tree in ties.trees:
+            for run in tree.order:
+                c = core.classes[core.class_of[run]]
+                self._place[run], self._seams[run] = tree.places[run].of[c.rows], c.seams
+                self._beside[run] = []
+            for run, above in tree.above.items():
+                limits, clashes = tree.limits[run], tree.clashes[run]
+                self._beside[run].append((above, limits, clashes))
+                self._beside[above].append((run, limits, clashes.T))
+        self._given: dict[int, int] = {}
+        self._known: dict[int, Mapping[int, Counts]] = {}
+
+    def runs(self, run: int) -> tuple[int, ...]:
+        """Give the runs that are tied to a run, and itself."""
+        at = self.tree_of.get(run)
+        return () if at is None else self._trees[at].order
+
+    def give(self, run: int, way: int) -> None:
+        """Give a run its way."""
+        if run in self.tree_of:
+            self._given[run] = way
+            self._known.pop(self.tree_of[run], None)
+
+    def beyond(self, run: int) -> Counts:
+        """Give how many rules more than the fewest a plan breaks with each way. (ways,)"""
+        at = self.tree_of[run]
+        known = self._known.get(at)
+        if known is None:
+            tree = self._trees[at]
+            own = {}
+            for one in tree.order:
+                own[one] = tree.places[one].least
+                way = self._given.get(one)
+                if way is not None:
+                    here = self._place[one][way]
+                    own[one] = np.where(np.arange(len(own[one])) == here, own[one], NEVER)
+            known = self._known[at] = tree.broken(own).whole
+        found = known[run][self._place[run]] - self._trees[at].least
+        for other, limits, clashes in self._beside[run]:
+            way = self._given.get(other)
+            if way is not None:
+                # What places do not tell apart.
+                there = [seam for seam in self._seams[other][way].tolist() if seam > NOWHERE]
+                found = found + too_near(self._seams[run], there, limits)
+                found = found - clashes[self._place[other][way]][self._place[run]]
+        return found
+
+    def narrow(self, allowed: Mapping[int, Flags], run: int) -> dict[int, Flags] | None:
+        """Leave the ways with which no more than the fewest rules are broken.
+
+        Parameters
+        ----------
+        allowed
+            Ways of some runs, rows of their class.
+        run
+            Only it and those that are tied to it are looked at.
+
+        Returns
+        -------
+        dict or None
+            None if more rules must be broken.
+        """
+        narrowed = dict(allowed)
+        at = self.tree_of.get(run)
+        if at is None:
+            return narrowed
+        tree = self._trees[at]
+        own = {}
+        for one in tree.order:
+            own[one] = tree.places[one].least
+            if one in allowed:
+                free = np.zeros(len(own[one]), dtype=bool)
+                free[self._place[one][allowed[one]]] = True
+                own[one] = np.where(free, own[one], NEVER)
+        whole = tree.broken(own).whole
+        for one in tree.order:
+            fewest = whole[one][self._place[one]] == tree.least
+            before = allowed.get(one)
+            if before is not None:
+                fewest &= before
+            if not fewest.any():
+                return None
+            if before is None and fewest.all():
+                continue
+            if before is None or (fewest != before).any():
+                narrowed[one] = fewest
+        return narrowed
+
+
+def least_ties(core: Core) -> Ties:
     """Find how often two runs must break a rule, whatever ways they take.
 
     Runs and the rules between them make a graph.  On a forest of it the least is exact,
     from the leaves to the root; rules beside the forest are left out, and places are told
-    apart only so far as memory allows, so that the number is safe.
+    apart only so far as memory allows, so that the number is safe.  A plan that breaks no
+    more keeps all rules beside the forest, and is one of the best on every tree of it.
 
     Parameters
     ----------
     core
         The problem in units.
-
-    Returns
-    -------
-    least : int
-        No plan has fewer, and no plan of a way that breaks more rules by itself than need
-        be breaks as few in all.
-    loose : frozenset of int
-        Runs that cannot keep all rules with their neighbours.
     """
     if _is_free(core):
-        return 0, frozenset()
-    near = near_runs(core)
+        return Ties()
     runs = core.problem.runs
+    near = near_runs(core.problem)
     known_ways = {id(run.ways): run.ways for run in runs}
     made = {key: _places(ways) for key, ways in known_ways.items()}
     of = [made[id(run.ways)] for run in runs]
-    tree = _forest(near, of)
-    known: dict[tuple[int, int, tuple[int, ...]], Whole] = {}
-    least, loose, seen = 0, set[int](), [False] * len(near)
+    edges = _forest(near, of)
+    known: dict[tuple[int, int, tuple[int, ...]], Counts] = {}
+    seen: set[int] = set()
+    trees: list[Tree] = []
+    soft: set[tuple[int, int]] = set()
+    rows: dict[int, Flags] = {}
     for root in range(len(near)):
-        if seen[root]:
+        if root in seen:
             continue
-        order, above = [root], {root: -1}
-        seen[root] = True
+        order, above = [root], dict[int, int]()
+        near_by, clashes = dict[int, tuple[int, ...]](), dict[int, Counts]()
+        seen.add(root)
         for run in order:
-            for other, _ in tree[run]:
-                if not seen[other]:
-                    seen[other] = True
-                    above[other] = run
-                    order.append(other)
-        if len(order) == 1:
+            for other, limits in edges[run]:
+                if other in seen:
+                    continue
+                key = id(runs[run].ways), id(runs[other].ways), limits
+                if key not in known:
+                    known[key] = _clashes(of[run], of[other], limits)
+                seen.add(other)
+                above[other], near_by[other], clashes[other] = run, limits, known[key]
+                order.append(other)
+        places = {run: of[run] for run in order}
+        tree = Tree(tuple(order), above, near_by, clashes, places, 0)
+        broken = tree.broken({run: of[run].least for run in order})
+        least = int(broken.whole[root].min())
+        if not least:
             continue
-        # Twice the rules broken; a way that breaks more by itself has one off, so that it
-        # shows where it does as well.  And the same without such ways.
-        free = {run: np.maximum(2 * of[run].beyond - 1, 0) for run in order}
-        kept = {run: np.where(of[run].beyond > 0, NEVER, 0) for run in order}
-        for run in reversed(order[1:]):
-            parent = above[run]
-            limits = next(limits for other, limits in tree[run] if other == parent)
-            key = id(runs[parent].ways), id(runs[run].ways), limits
-            if key not in known:
-                known[key] = 2 * _clashes(of[parent], of[run], limits)
-            free[parent] += (known[key] + free.pop(run)).min(axis=1)
-            kept[parent] += (known[key] + kept.pop(run)).min(axis=1)
-        ties = int(kept[root].min())
-        if ties:
-            loose |= set(order)
-            least += ties // 2 if int(free[root].min()) >= ties else 0
-    return least, frozenset(loose)
+        trees.append(replace(tree, least=least))
+        for run in order:
+            rows[run] = (broken.whole[run][of[run].of] + of[run].beyond) == least
+        for run in order[1:]:
+            others = broken.whole[above[run]] - broken.up[run]
+            whole = others[:, None] + clashes[run] + broken.below[run]
+            if (clashes[run][whole == least] > 0).any():
+                soft |= {(run, above[run]), (above[run], run)}
+    return Ties(sum(tree.least for tree in trees), frozenset(soft), rows, tuple(trees))
 
 
 def _is_free(core: Core) -> bool:
@@ -112,25 +287,24 @@ def _is_free(core: Core) -> bool:
 
 def _places(ways: Ways) -> _Places:
     """Give unlike rows of seams in places."""
-    beyond = ways.broken - ways.broken.min()
+    beyond = (ways.broken - ways.broken.min()).astype(np.int32)
     placed = ways.seams[ways.seams > NOWHERE]
     width = 1
-    if len(ways) > MOST_PLACES and len(placed):
-        width = max(1, int(placed.max() - placed.min()) // MOST_PLACES)
     while True:
         places = np.where(ways.seams > NOWHERE, ways.seams // width, NOWHERE)
         rows, of = np.unique(places, axis=0, return_inverse=True)
         if len(rows) <= MOST_PLACES:
             break
-        width *= 2
-    least = np.full(len(rows), NEVER, dtype=np.int64)
-    np.minimum.at(least, of.ravel(), beyond)
-    return _Places(rows, width, least)
+        width = 2 * width if width > 1 else max(2, int(np.ptp(placed)) // MOST_PLACES)
+    of = of.ravel()
+    least = np.full(len(rows), NEVER, dtype=np.int32)
+    np.minimum.at(least, of, beyond)
+    return _Places(rows, width, of, least, beyond - least[of])
 
 
-def _clashes(one: _Places, other: _Places, limits: Sequence[int]) -> Whole:
+def _clashes(one: _Places, other: _Places, limits: Sequence[int]) -> Counts:
     """Count the rules that two rows of seams surely break. (rows, other rows)"""
-    found = np.zeros((len(one.rows), len(other.rows)), dtype=np.int64)
+    found = np.zeros((len(one.rows), len(other.rows)), dtype=np.int32)
     for mine in one.rows.T:
         for its in other.rows.T:
             # As far apart as two units of these places can be.

@@ -61,8 +61,8 @@ class Stacks:
         The problem in units.
     groups
         Classes whose ways are alike, their seams too but for where the run begins.
-    loose
-        Runs whose seams cannot keep apart from those of their neighbours.
+    soft
+        Pairs of runs whose seams need not keep apart.
     alone
         Whether every group is one run: then all that keep apart are looked at.
     """
@@ -71,12 +71,13 @@ class Stacks:
         self,
         core: Core,
         groups: Sequence[Sequence[int]],
-        loose: frozenset[int],
+        soft: frozenset[tuple[int, int]],
         *,
         alone: bool = False,
     ) -> None:
         rules = list(core.problem.apart.cliques())
-        self._core, self._groups, self._loose = core, groups, loose
+        self._core, self._groups, self._soft = core, groups, soft
+        self._loose = {run for run, _ in soft}
         self._seams = [along(core.classes[group[0]].seams) for group in groups]
         self._origin: dict[int, int] = {}
         self.group_of: dict[int, int] = {}
@@ -106,10 +107,12 @@ class Stacks:
         for run, group in self.group_of.items():
             seams = self._seams[group]
             placed = seams[seams > NOWHERE] + self._origin[run]
-            if len(placed) and run not in self._loose:
+            if len(placed):
                 ends[run] = int(placed.min()), int(placed.max())
 
         def are_near(one: int, other: int) -> bool:
+            if (one, other) in self._soft:
+                return False
             low, high = max(ends[one][0], ends[other][0]), min(ends[one][1], ends[other][1])
             return low - high < width
 

@@ -125,7 +125,10 @@ def test_what_pieces_must_be_worth(data: st.DataObject) -> None:
         return np.array(found, dtype=np.int64)
 
     none = np.zeros((many, 0), dtype=np.int64)
-    classes = [RunClass((0,), none, numbers(0, 6), numbers(0, 6), none, none) for _ in range(2)]
+    rows = np.arange(many)
+    classes = [
+        RunClass((0,), rows, none, numbers(0, 6), numbers(0, 6), none, none) for _ in range(2)
+    ]
     lacking = {number: numbers(-3, 5).astype(float) for number in range(2)}
     side = data.draw(st.integers(0, 1))
     need = Needs(classes).least(side, lacking, capacity)

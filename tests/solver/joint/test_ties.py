@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import combinations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
 from lapwright.cutting import Ends, Status, Stock
 from lapwright.joint.bound import Relaxation, cover_of
@@ -14,8 +16,8 @@ from lapwright.joint.core import core_of
 from lapwright.joint.covers import least_bars
 from lapwright.joint.problem import Apart, JointProblem, Run, Ways
 from lapwright.joint.solve import solve_joint
-from lapwright.joint.ties import least_ties
-from tests.solver.joint.tiny import optimum, problems
+from lapwright.joint.ties import Tied, least_ties
+from tests.solver.joint.tiny import choices, optimum, problems, rules_broken
 
 
 def stack(firsts: tuple[int, ...], courses: tuple[int, ...], apart: Apart) -> JointProblem:
@@ -80,13 +82,15 @@ def test_rules_that_cannot_be_kept_are_counted() -> None:
 
     Three of them on top of each other, and two further up, break it three times.
     """
-    for courses, ties, loose in (
-        ((1, 2, 3, 4, 5), 4, range(5)),
-        ((1, 2, 3, 6, 7), 3, range(5)),
-        ((1, 2, 5), 1, range(2)),
+    for courses, ties, soft in (
+        ((1, 2, 3, 4, 5), 4, {(0, 1), (1, 2), (2, 3), (3, 4)}),
+        ((1, 2, 3, 6, 7), 3, {(0, 1), (1, 2), (3, 4)}),
+        ((1, 2, 5), 1, {(0, 1)}),
     ):
         problem = stack((5, 6), courses, Apart(stagger=2))
-        assert least_ties(core_of(problem)) == (ties, frozenset(loose))
+        found = least_ties(core_of(problem))
+        assert found.least == ties
+        assert found.soft == soft | {(other, one) for one, other in soft}
         plan = solve_joint(problem, time_limit=None)
         # No tie holds where none can be kept: all are of 5 and 7.
         least = -(-3 * len(courses) // 2)
@@ -104,11 +108,12 @@ def test_windows_and_ties_rule_no_best_plan_out(problem: JointProblem) -> None:
     best, _ = optimum(problem)
     assert best is not None
     core = core_of(problem)
-    ties, loose = least_ties(core)
-    assert problem.least_broken + ties <= best[0]
-    if problem.least_broken + ties < best[0]:
+    ties = least_ties(core)
+    assert problem.least_broken + ties.least <= best[0]
+    if problem.least_broken + ties.least < best[0]:
         return
-    relaxation = Relaxation(core, loose)
+    core = core_of(problem, ties.rows)
+    relaxation = Relaxation(core, ties)
     relaxation.generate(lambda: False)
     for _ in range(5):
         if not relaxation.tighten():
@@ -119,3 +124,82 @@ def test_windows_and_ties_rule_no_best_plan_out(problem: JointProblem) -> None:
         assert found is not None
         assert found[0] <= best[1]
         assert found[1]
+
+
+@st.composite
+def close_runs(draw: st.DrawFn) -> JointProblem:
+    """Draw runs on top of each other, of which most cannot keep apart."""
+    problem = draw(problems())
+    apart = Apart(draw(st.integers(2, 7)), draw(st.integers(1, 3)), draw(st.integers(0, 3)))
+    runs = tuple(replace(run, wall=0) for run in problem.runs)
+    return replace(problem, runs=runs, apart=apart, most_seams=None)
+
+
+def fewest(problem: JointProblem, least: int) -> list[tuple[int, ...]]:
+    """List the choices of ways that break so many rules and no more."""
+    return [rows for rows in choices(problem) if rules_broken(problem, rows) == least]
+
+
+@settings(max_examples=200, derandomize=True, deadline=None)
+@given(close_runs())
+def test_plans_that_break_the_fewest_rules_are_known(problem: JointProblem) -> None:
+    """No way and no broken pair of theirs is ruled out; without circles, all else is."""
+    ties = least_ties(core_of(problem))
+    least = problem.least_broken + ties.least
+    best = fewest(problem, least)
+    for rows in best:
+        assert all(flags[rows[run]] for run, flags in ties.rows.items())
+        broken = {pair[:2] for pair in too_near_pairs(problem, rows)}
+        assert broken <= ties.soft
+    # Each course has one run: only rules across two courses close circles.
+    if problem.apart.reach < 2:
+        assert best
+        for run, flags in ties.rows.items():
+            assert set(np.flatnonzero(flags)) == {rows[run] for rows in best}
+        pairs = {pair for rows in best for pair in too_near_pairs(problem, rows)}
+        assert pairs == {pair for pair in ties.soft if pair[0] < pair[1]}
+
+
+def too_near_pairs(problem: JointProblem, rows: tuple[int, ...]) -> set[tuple[int, int]]:
+    """Give the pairs of runs that break a rule with each other, looked at two by two."""
+    found = set()
+    for one, other in combinations(range(len(rows)), 2):
+        some = [rows[one], rows[other]]
+        two = replace(problem, runs=(problem.runs[one], problem.runs[other]))
+        own = [int(run.ways.broken[row]) for run, row in zip(two.runs, some, strict=True)]
+        if rules_broken(two, some) > sum(own):
+            found.add((one, other))
+    return found
+
+
+@settings(max_examples=200, derandomize=True, deadline=None)
+@given(close_runs(), st.data())
+def test_ways_that_are_left_to_tied_runs(problem: JointProblem, data: st.DataObject) -> None:
+    """With some ways allowed or given, what plans with the fewest broken rules take is left."""
+    ties = least_ties(core_of(problem))
+    assume(ties.trees)
+    core = core_of(problem, ties.rows)
+    best = fewest(problem, problem.least_broken + ties.least)
+    tied = Tied(core, ties)
+    run = data.draw(st.sampled_from(sorted(tied.tree_of)))
+    ways = len(core.classes[core.class_of[run]].rows)
+    flags = np.array(data.draw(st.lists(st.booleans(), min_size=ways, max_size=ways)))
+    left = [rows for rows in best if flags[core.way(run, rows[run])]]
+    narrowed = tied.narrow({run: flags}, run)
+    if narrowed is None:
+        assert not left
+        return
+    for one, allowed in narrowed.items():
+        used = {core.way(one, rows[one]) for rows in left}
+        assert used <= set(np.flatnonzero(allowed))
+        if problem.apart.reach < 2:
+            assert used == set(np.flatnonzero(allowed))
+    way = data.draw(st.integers(0, ways - 1))
+    tied.give(run, way)
+    left = [rows for rows in best if core.way(run, rows[run]) == way]
+    for one in set(tied.runs(run)) - {run}:
+        used = {core.way(one, rows[one]) for rows in left}
+        free = set(np.flatnonzero(tied.beyond(one) == 0))
+        assert used <= free
+        if problem.apart.reach < 2:
+            assert used == free
