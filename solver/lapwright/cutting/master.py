@@ -423,6 +423,21 @@ class Program:
         """Change the bounds of a row."""
         self._highs.changeRowBounds(row, low, high)
 
+    def basis(self) -> highspy.HighsBasis:
+        """Give the place where the last solution was found, to come back to."""
+        return self._highs.getBasis()
+
+    def start_from(self, basis: highspy.HighsBasis) -> None:
+        """Come back to a place, though columns and rows were added since."""
+        columns, rows = basis.col_status, basis.row_status
+        more = self._highs.getNumCol() - len(columns), self._highs.getNumRow() - len(rows)
+        if any(more):
+            basis = highspy.HighsBasis()
+            basis.col_status = columns + [highspy.HighsBasisStatus.kLower] * more[0]
+            basis.row_status = rows + [highspy.HighsBasisStatus.kBasic] * more[1]
+            basis.valid = True
+        self._highs.setBasis(basis)
+
     def solve(
         self, *, asked: bool = False, afresh: bool = False
     ) -> tuple[float, Real, Real] | None:

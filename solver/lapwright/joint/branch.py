@@ -29,6 +29,7 @@ from lapwright.joint.worth import NEARLY
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
+    from lapwright.cutting.master import Basis
     from lapwright.joint.bound import Cover, Relaxation
     from lapwright.joint.core import Core, Flags
     from lapwright.joint.problem import Whole
@@ -84,7 +85,7 @@ def search(
     """
     costs = np.array(relaxation.core.costs, dtype=np.int64)
     tied = Tied(relaxation.core, relaxation.ties)
-    parts: list[tuple[dict[int, Flags], Whole]] = [({}, bars)]
+    parts: list[tuple[dict[int, Flags], Whole, Basis | None]] = [({}, bars, None)]
     still = []
     failed: Counter[tuple[int, ...]] = Counter()
     most_columns = GROWN * relaxation.columns
@@ -92,14 +93,17 @@ def search(
         seen = 0
         while parts and not is_over() and seen != most:
             seen += 1
-            part, some = parts.pop()
+            part, some, basis = parts.pop()
             some = some[some @ costs < upper]
             if relaxation.columns > most_columns:
                 fresh = relaxation.lean()
                 _let_go(relaxation)
-                relaxation = fresh
+                relaxation, basis = fresh, None
+                parts = [(*waiting[:2], None) for waiting in parts]
             for given_up in (each for each, many in failed.items() if many >= TAKES):
                 some = some[(some != given_up).any(axis=1)]
+            if basis is not None:
+                relaxation.start_from(basis)
             relaxation.restrict(part)
             try:
                 some = _not_ruled_out(relaxation, some, is_over)
@@ -109,20 +113,21 @@ def search(
             if not len(some):
                 continue
             if is_over():
-                parts.append((part, some))
+                parts.append((part, some, None))
                 break
             shares = relaxation.shares()
             tried = TRIED if len(part) < DEEP else FEWER_TRIED
             cuts = _undecided(relaxation, shares, tried)
+            basis = relaxation.basis()
             if cuts:
-                for side, run in _best_sides(relaxation, part, cuts):
+                for side, run in _best_sides(relaxation, part, cuts, basis):
                     narrowed = tied.narrow(side, run)
                     if narrowed is not None:
-                        parts.append((narrowed, some))
+                        parts.append((narrowed, some, basis))
                 continue
             sides = _untied_sides(relaxation.core, tied, part, shares)
             if sides:
-                parts += [(side, some) for side in sides]
+                parts += [(side, some, basis) for side in sides]
                 continue
             still.append(int(some[0] @ costs))
             failed[tuple(some[0].tolist())] += 1
@@ -133,7 +138,7 @@ def search(
                 upper = min(upper, take(ways, some[0].tolist()))
     finally:
         _let_go(relaxation)
-    still += [int(some[0] @ costs) for _, some in parts if len(some)]
+    still += [int(some[0] @ costs) for _, some, _ in parts if len(some)]
     return min(upper, min(still, default=upper))
 
 
@@ -200,7 +205,7 @@ def _undecided(
 
 
 def _best_sides(
-    relaxation: Relaxation, part: Mapping[int, Flags], cuts: Sequence[_Cut]
+    relaxation: Relaxation, part: Mapping[int, Flags], cuts: Sequence[_Cut], basis: Basis
 ) -> list[tuple[dict[int, Flags], int]]:
     """Divide a part where both sides cost most more; the likelier side comes last.
 
@@ -222,6 +227,7 @@ def _best_sides(
             sides.reverse()
         values = []
         for side in sides:
+            relaxation.start_from(basis)
             relaxation.restrict(side)
             values.append(relaxation.value() if len(cuts) > 1 else 0.0)
         rank = min(values), max(values)

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
     from typing import Self
 
+    from lapwright.cutting.master import Basis
     from lapwright.joint.core import Core, Flags
     from lapwright.joint.windows import Window
     from lapwright.joint.worth import Duals, Values
@@ -340,9 +341,11 @@ class Columns:
             [dearest bars]
         """
         many = len(self._prices)
+        # Where only numbers of bars change, the dual method goes on from where it was.
+        self._has_new_aim = self.alone and (limits is not None or self._limits is not None)
+        self._has_new_windows = True
         self._centre, self._limits = None, limits
         self._supply = self.core.supply
-        self._has_new_aim = self.alone
         for k, there in enumerate(self.core.supply):
             price = float(self._prices[k])
             most = INFINITE if there is None else float(there)
@@ -393,6 +396,14 @@ class Columns:
     def value(self) -> float:
         """Give about the value of the linear program with the columns that it has."""
         return self._program.probe(PROBE)
+
+    def basis(self) -> Basis:
+        """Give the place where the last solution was found, to come back to."""
+        return self._program.basis()
+
+    def start_from(self, basis: Basis) -> None:
+        """Come back to a place."""
+        self._program.start_from(basis)
 
     def shares(self) -> dict[int, list[tuple[int, float]]]:
         """Give by group the ways of the last solution, and how often each is used."""
