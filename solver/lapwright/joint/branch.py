@@ -3,7 +3,8 @@
 The ways of a run are divided in two where the linear program cannot decide, by where one
 of its seams is, and each part is looked at by itself; columns and windows are added as
 they are wanted.  A part is done with when a cover shows, in whole numbers, that the bars
-are too few for it.
+are too few for it.  From the first part on, and from some below it, dives look for ways
+that the bars are enough for.
 
 References
 ----------
@@ -23,6 +24,7 @@ import numpy as np
 
 from lapwright.errors import SolverError
 from lapwright.joint.bound import cover_of
+from lapwright.joint.dive import dive
 from lapwright.joint.ties import Tied
 from lapwright.joint.worth import NEARLY
 
@@ -40,7 +42,10 @@ TRIED, FEWER_TRIED, DEEP = 5, 2, 8
 """So many runs are tried before one is divided, and where so many are divided already."""
 GROWN = 2.5
 """When the linear program has so many times the columns of the beginning, most are dropped."""
+EVERY = 4
+"""At so many divisions of runs, and twice and three times as many, ways are dived for."""
 HALF = 0.5
+FAR = 1 << 60
 UNDECIDED = 1e-4
 """A run is undecided if the smaller part of it is more than this."""
 
@@ -71,8 +76,9 @@ def search(
     upper
         What costs so much or more is of no interest.
     take
-        Is given a way for every run, and numbers of bars that are enough if bars may be
-        parts; gives what is of no interest from then on.
+        Is given a way for every run, which dives let break more rules than need be, and
+        numbers of bars that are enough if bars may be parts; gives what is of no interest
+        from then on.
     is_over
         Tells whether the time is up.
     most
@@ -119,6 +125,11 @@ def search(
             tried = TRIED if len(part) < DEEP else FEWER_TRIED
             cuts = _undecided(relaxation, shares, tried)
             basis = relaxation.basis()
+            if cuts and len(part) % EVERY == 0:
+                upper = min(upper, _dived(relaxation, part, some[0], take, is_over))
+                some = some[some @ costs < upper]
+                if not len(some):
+                    continue
             if cuts:
                 for side, run in _best_sides(relaxation, part, cuts, basis):
                     narrowed = tied.narrow(side, run)
@@ -178,6 +189,33 @@ class _Cut:
     """Up to where it is on the one side. [as the seams of ways]"""
     below: float
     """How much of the run is on that side."""
+
+
+def _dived(
+    relaxation: Relaxation,
+    part: Mapping[int, Flags],
+    bars: Whole,
+    take: Callable[[Sequence[int], Sequence[int]], int],
+    is_over: Callable[[], bool],
+) -> int:
+    """Dive for ways that so many bars are enough for, and take them.
+
+    Returns
+    -------
+    int
+        What is of no interest from then on.
+    """
+    costs = np.array(relaxation.core.costs, dtype=np.int64)
+    enough = int(bars @ costs) / relaxation.scale + NEARLY
+    upper = FAR
+    for is_bold in (True, False):
+        found = dive(relaxation, {}, None, is_over, within=part, is_bold=is_bold)
+        relaxation.restrict(part)
+        if found is not None and found[0] <= enough:
+            upper = min(upper, take(found[1], bars.tolist()))
+        if upper <= int(bars @ costs) or is_over():
+            break
+    return upper
 
 
 def _undecided(

@@ -38,7 +38,7 @@ DEAR = 3.0
 """What it costs where only so many are asked for, each. [dearest bars]"""
 TOO_MANY = 3.0
 """What a seam too many in a window costs. [dearest bars]"""
-PROBE = 60
+PROBE = 30
 """So many steps tell enough of the value of a program."""
 HARDLY = 1e-6
 """A way that is used less is not used."""
@@ -161,15 +161,16 @@ class Columns:
         )
 
     def lean(self) -> Self:
-        """Give the same with the columns alone that the last solution uses."""
+        """Give the same with the columns and windows alone that the last solution needs."""
         answer = self._program.solve()
         found = type(self)(self.core, self.ties, alone=self.alone)
         if answer is not None:
             use = answer[1] > NEARLY
             found.add_patterns([pattern for column, pattern in self._patterns if use[column]])
             found.add_ways([(group, way) for column, group, way in self.ways if use[column]])
-        for window in self.windows:
-            found.add_window(window)
+            for window, row in zip(self.windows, self._window_rows, strict=True):
+                if abs(answer[2][row]) > NEARLY:
+                    found.add_window(window)
         found.dearness = self.dearness
         return found
 

@@ -33,6 +33,7 @@ def dive(
     is_over: Callable[[], bool],
     *,
     is_bold: bool = False,
+    within: Mapping[int, Flags] | None = None,
 ) -> tuple[float, list[int]] | None:
     """Give every run a way, following the linear program.
 
@@ -46,6 +47,8 @@ def dive(
         Where to go if ways look alike; None goes straight.
     is_over
         Tells whether the time is up.
+    within
+        What ways are allowed from the beginning, of some groups.
     is_bold
         Whether to give many ways at once, which is faster and mostly dearer.
 
@@ -75,7 +78,7 @@ def dive(
         return beyond
 
     found = [-1] * len(core.problem.runs)
-    allowed: dict[int, Flags] = {}
+    allowed: dict[int, Flags] = dict(within or {})
     waiting: list[list[int]] = [[] for _ in relaxation.groups]
     try:
         for run, group in sorted(relaxation.group_of.items()):
@@ -125,7 +128,11 @@ def dive(
             others = {r for run in given for r in (*near.near(run), *tied.runs(run))}
             for group in sorted({relaxation.group_of[other] for other in others}):
                 if waiting[group]:
-                    allowed[group] = _free(near, tied, waiting[group])
+                    free = _free(near, tied, waiting[group])
+                    before = within.get(group) if within else None
+                    if before is not None and (free & before).any():
+                        free &= before
+                    allowed[group] = free
             relaxation.restrict(allowed)
         relaxed = relaxation.relax(ROUNDS)
         return None if relaxed is None else (relaxed[0], found)

@@ -42,21 +42,23 @@ HARDLY = 1e-6
 """What is above another value by less than this is not looked into. [dearest bars]"""
 LITTLE = 3e-4
 """What new windows must tell at least to go on. [dearest bars]"""
+STILL = 2
+"""How often windows may tell so little before branching begins."""
 STEPS = 6000
 """How often a search without a time limit ruins and refills."""
 FEW_CHOICES, CHOICES = 800, 4000
 """So many choices of bars are listed at once, and no more."""
 PARTS = 300
 """How many parts branching looks at without a time limit."""
-BRANCHING = 0.8
-"""Share of the time after which branching ends."""
+FRUITLESS, BRANCHING = 0.75, 0.92
+"""Shares of the time after which branching ends, without any ways and with some."""
 NEARNESS = (256, 64, 16, 4, 1)
 """Choices of bars are first looked for so near to the bound. [parts of the dearest bar]"""
 ALONE = 300
 """With more runs than this they are not looked at one by one."""
 DIVES = 24
 """How often a search without a time limit dives."""
-EARLY, LATE = 0.3, 0.92
+EARLY, LATE = 0.3, 0.94
 """Shares of the time at which the first dives and the last ones end."""
 TIDY = 0.15
 """Share of the time to look for fewer seams at a cost that is proven."""
@@ -161,6 +163,8 @@ class _Search:
     loose_bound: int = 0
     """Of plans whose runs break the fewest by themselves, whatever two break together."""
     covers: list[Cover] = field(default_factory=list)
+    taken: set[tuple[int, ...]] = field(default_factory=set)
+    """Numbers of bars that ways were cut from in branching."""
     chance: Random = field(default_factory=lambda: Random(1))  # noqa: S311 - no secret
     steps_left: int = STEPS
     """Of a search without a time limit."""
@@ -254,10 +258,9 @@ class _Search:
         if not self.looks_at_runs or is_lost:
             self._refine(duals, relaxation)
             return
-        if dived is not None:
+        if dived is not None and dived.broken > self.best_rank[0]:
             self._dives(relaxation, dived, EARLY)
-            if dived.broken <= self.best_rank[0]:
-                self._branch(relaxation, value)
+        self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
     def _without_ends(self, relaxation: Relaxation, value: float) -> None:
@@ -275,25 +278,30 @@ class _Search:
         """Look at every run by itself: find out of which bars on there is a plan."""
         alone = Relaxation(self.core, self.ties, alone=True)
         alone.adopt(relaxation)
+        last, still = value, 0
         while True:
             # Runs by themselves cost no less than in groups.
-            _, duals = alone.generate_above(lambda: self.is_over(0.5), value + HARDLY)
-            if self.is_done() or self.is_over(0.5) or not alone.tighten():
+            found, duals = alone.generate_above(lambda: self.is_over(0.5), value + HARDLY)
+            still = still + 1 if found < last + LITTLE else 0
+            last = max(last, found)
+            if self.is_done() or self.is_over(0.5) or still == STILL or not alone.tighten():
                 break
-        if self.core.has_ends:
-            alone = alone.lean()
+        alone = alone.lean()
         self._prove(alone, duals, 0.6)
         most = PARTS if self.time_limit is None else None
-        while self.bound < self._upper() and not self.is_over(BRANCHING):
+        while self.bound < self._upper() and not self._is_late():
             choices = self._choices()
             if choices is None:
                 return
             bars, upper = choices
-            late = partial(self.is_over, BRANCHING)
-            found = search(alone, bars, upper, self._take_ways, late, most=most)
+            found = search(alone, bars, upper, self._take_ways, self._is_late, most=most)
             self._raise(found)
             if found < upper:
                 return
+
+    def _is_late(self) -> bool:
+        """Tell whether branching must end; earlier, if it has found no ways at all."""
+        return self.is_over(BRANCHING if self.taken else FRUITLESS)
 
     def _choices(self) -> tuple[Whole, int] | None:
         """List all numbers of bars that cost less than so much; None if there are too many."""
@@ -321,8 +329,10 @@ class _Search:
         if broken_rules(self.problem, rows) > self.least_broken:
             return self._upper()
         self._cut(rows, "branch", tuple(target))
-        if self._upper() > self._cost_of(target):
+        # Cut from any bars they may be a better plan; each time that would take too long.
+        if self._upper() > self._cost_of(target) and tuple(target) not in self.taken:
             self._cut(rows, "branch")
+        self.taken.add(tuple(target))
         return self._upper()
 
     def _cost_of(self, target: Sequence[int]) -> int:

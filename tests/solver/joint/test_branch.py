@@ -19,6 +19,8 @@ from lapwright.joint.ties import least_ties
 from tests.solver.joint.tiny import optimum, problems
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from lapwright.joint.problem import JointProblem
 
 
@@ -90,17 +92,17 @@ def test_no_best_plan_is_branched_away(problem: JointProblem, left_over: int | N
     assert bars is not None
     taken = []
 
-    def take(ways: object, many: object) -> int:
-        taken.append((ways, many))
+    def take(ways: Sequence[int], many: Sequence[int]) -> int:
+        rows = [core.row(run, way) for run, way in enumerate(ways)]
+        assert broken_rules(problem, rows) >= best[0]
+        if broken_rules(problem, rows) == best[0]:
+            taken.append(many)
         return upper
 
     found = search(relaxation, bars, upper, take, lambda: False)
     assert found <= best[1]
     costs = np.array(core.costs)
-    for ways, many in taken:
-        assert int(np.array(many) @ costs) < upper
-        rows = [core.row(run, way) for run, way in enumerate(np.array(ways).tolist())]
-        assert broken_rules(problem, rows) == best[0]
+    assert all(int(np.array(many) @ costs) < upper for many in taken)
     # Bars that are enough in parts cost no more than the first ways that were found.
     if taken:
-        assert found <= min(int(np.array(many) @ costs) for _, many in taken)
+        assert found <= min(int(np.array(many) @ costs) for many in taken)
