@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 
 ROUNDS = 1
 """Rounds of new columns after each way, besides the first."""
+JUMP, MORE_ROUNDS = 0.2, 8
+"""And so many, where the value goes up by so much. [dearest bars]"""
+FAR = 1e18
 SURELY = 1e-6
 LIKELY = 0.5
 """What is used so often is given in a bold dive."""
@@ -87,8 +90,13 @@ def dive(
                 relaxation.fix(group, kept[run])
             else:
                 waiting[group].append(run)
+        last = FAR
         while any(waiting):
             relaxed = relaxation.relax(ROUNDS)
+            if relaxed and relaxed[0] > last + JUMP and core.has_ends:
+                # What is given leaves too little: there may be ways that it does not know.
+                relaxed = relaxation.relax(MORE_ROUNDS)
+            last = relaxed[0] if relaxed else last
             if is_over():
                 return None
             shares = [

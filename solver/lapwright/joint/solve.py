@@ -301,7 +301,9 @@ class _Search:
 
     def _is_late(self) -> bool:
         """Tell whether branching must end; earlier, if it has found no ways at all."""
-        return self.is_over(BRANCHING if self.taken else FRUITLESS)
+        # With factory ends dives find better plans then.
+        is_fruitless = self.core.has_ends and not self.taken
+        return self.is_over(FRUITLESS if is_fruitless else BRANCHING)
 
     def _choices(self) -> tuple[Whole, int] | None:
         """List all numbers of bars that cost less than so much; None if there are too many."""
