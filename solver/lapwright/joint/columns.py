@@ -383,7 +383,7 @@ class Columns:
     def add_window(self, window: Window) -> None:
         """Add a window."""
         number = len(self.windows)
-        hits = {group: self._stacks.hits(window, group) for group, _ in window.starts}
+        hits = {group: self._stacks.hits(window, group) for group, *_ in window.stretches}
         for group, ways in hits.items():
             self._hits[group].append((number, ways))
         within = [c for c, group, way in self.ways if group in hits and hits[group][way]]

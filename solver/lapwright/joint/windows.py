@@ -3,7 +3,9 @@
 Two seams of neighbouring courses must be a stagger apart.  So of two neighbouring runs
 one at most has a seam in a stretch that is narrower than the stagger, and of a stack of
 them every other one; where seams in line are kept some courses apart, one of so many.
-That is an inequality about ways, a clique of those that exclude each other.
+That is an inequality about ways, a clique of those that exclude each other.  Two runs by
+themselves have more of them: the narrower the stretch of the one, the wider that of the
+other, which is all that is too near to every place of the first.
 """
 
 from __future__ import annotations
@@ -16,6 +18,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from lapwright.joint.neighbours import near_runs
 from lapwright.joint.problem import NOWHERE
 
 if TYPE_CHECKING:
@@ -37,17 +40,18 @@ MOST_SETS = 100
 """Where more runs than this could be on top of each other in sets, they are taken in pairs."""
 PARTS = 8
 """They are so much of a window apart."""
-SURELY = 1e-3
-"""What a window holds too much is more than this."""
+SURELY, CLEARLY = 1e-3, 0.02
+"""What a window holds too much is more than this, and more than that if it is of two runs:
+there are many."""
 
 
 @dataclass(frozen=True, slots=True)
 class Window:
     """A stretch in which few runs of some groups have a seam."""
 
-    starts: tuple[tuple[int, int], ...]
-    """Groups, and where it begins along the runs of each. [as the seams of ways]"""
-    width: int
+    stretches: tuple[tuple[int, int, int], ...]
+    """Groups, where it begins along the runs of each, and how long it is there.
+    [as the seams of ways]"""
     most: int
     """How many of the runs may have a seam in it."""
 
@@ -94,8 +98,16 @@ class Stacks:
         self._places = places
         self._beside, self._alone = (0,) if alone else BESIDE, alone
         self._sets: list[tuple[Shifted, list[Rule]]] = []
+        self._pairs: list[tuple[Shifted, int]] = []
+        """Runs that are too near each other, and within what."""
         if alone:
-            self._sets = [(some, [rule]) for rule in rules for some in self._stacked(rule)]
+            self._sets = [
+                (some, [rule])
+                for rule in rules
+                for some in self._stacked(rule)
+                if len(some) > 2
+            ]
+            self._pairs = list(self._near_pairs())
         elif rules:
             found = (*self._alike(), *self._paired())
             self._sets = [(some, rules) for some in found]
@@ -135,6 +147,15 @@ class Stacks:
         for some in sorted(sets - held):
             first = self._origin[some[0]]
             yield tuple((self.group_of[run], self._origin[run] - first) for run in some)
+
+    def _near_pairs(self) -> Iterator[tuple[Shifted, int]]:
+        """Give all pairs of runs of which seams can be too near each other."""
+        for run, near in enumerate(near_runs(self._core.problem)):
+            for other, limits in near:
+                if run < other and (run, other) not in self._soft:
+                    by = self._origin[other] - self._origin[run]
+                    pair = (self.group_of[run], 0), (self.group_of[other], by)
+                    yield pair, max(limits)
 
     def _alike(self) -> Iterator[Shifted]:
         for number, group in enumerate(self._groups):
@@ -190,6 +211,49 @@ class Stacks:
             ways[group].append((way, share))
         for some, rules in self._sets:
             yield from self._too_full_of(some, rules, ways)
+        for pair, limit in self._pairs:
+            yield from self._too_full_of_two(pair, limit, ways)
+
+    def _too_full_of_two(
+        self, pair: Shifted, limit: int, ways: Mapping[int, Sequence[tuple[int, float]]]
+    ) -> Iterator[Window]:
+        """Find a stretch of one run, and all that is too near to all of it of the other.
+
+        What is narrower for the one is wider for the other.
+        """
+        used = []
+        for group, by in pair:
+            some = ways.get(group, ())
+            if not some:
+                return
+            rows = np.stack([shifted(self._seams[group][way], by) for way, _ in some])
+            used.append((rows, np.array([share for _, share in some])))
+        (mine, shares), (others, weights) = used
+        starts = np.unique(mine[mine > NOWHERE])
+        best: tuple[float, int, int] = (1 + CLEARLY, 0, 0)
+        for at, first in enumerate(starts.tolist()):
+            lasts = starts[at:][starts[at:] < first + limit, None, None]
+            held = ((mine >= first) & (mine <= lasts)).any(axis=2) @ shares
+            near = ((others > lasts - limit) & (others < first + limit)).any(axis=2)
+            held += near @ weights
+            fullest = int(held.argmax())
+            if held[fullest] > best[0]:
+                best = float(held[fullest]), first, int(lasts[fullest, 0, 0])
+        if best[0] <= 1 + CLEARLY:
+            return
+        _, first, last = best
+        placed = others[(others > last - limit) & (others < first + limit)]
+        # Half of what is free to both sides goes to the one, half to the other.
+        first -= (first - (int(placed.max()) - limit + 1)) // 2
+        last += (int(placed.min()) + limit - 1 - last) // 2
+        (one, here), (other, there) = pair
+        yield Window(
+            (
+                (one, first - here, last - first + 1),
+                (other, last - limit + 1 - there, first - last + 2 * limit - 1),
+            ),
+            1,
+        )
 
     def _too_full_of(
         self,
@@ -229,13 +293,14 @@ class Stacks:
                 continue
             for beside in self._beside:
                 start = int(starts[fullest]) + beside * max(1, width // PARTS)
-                yield Window(tuple((group, start - by) for group, by in some), width, most)
+                places = tuple((group, start - by, width) for group, by in some)
+                yield Window(places, most)
 
     def hits(self, window: Window, group: int) -> Flags:
         """Tell which ways of a group of a window have a seam in it. (ways,)"""
-        start = dict(window.starts)[group]
+        start, width = next(place[1:] for place in window.stretches if place[0] == group)
         seams = self._seams[group]
-        inside = (seams >= start) & (seams < start + window.width)
+        inside = (seams >= start) & (seams < start + width)
         return np.asarray(inside.any(axis=1))
 
 
