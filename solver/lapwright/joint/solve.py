@@ -269,8 +269,7 @@ class _Search:
         if self.looks_at_runs and (dived is None or dived.broken > self.least_broken):
             # A bold dive does not look at what its ways leave to others.
             dived = self._dive(relaxation, None) or dived
-        # Where a dive breaks more rules than the best plan, more dives mend that first.
-        if self.looks_at_runs and dived is not None and dived.broken <= self.best_rank[0]:
+        if self.looks_at_runs:
             self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
