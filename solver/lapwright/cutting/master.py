@@ -66,6 +66,18 @@ def _is_solved(highs: highspy.Highs) -> bool:
     return bool(highs.getModelStatus() == highspy.HighsModelStatus.kOptimal)
 
 
+def _start_from(highs: highspy.Highs, basis: Basis) -> None:
+    """Come back to where a solution was found, though columns and rows were added since."""
+    columns, rows = basis.col_status, basis.row_status
+    more = highs.getNumCol() - len(columns), highs.getNumRow() - len(rows)
+    if any(more):
+        basis = highspy.HighsBasis()
+        basis.col_status = columns + [highspy.HighsBasisStatus.kLower] * more[0]
+        basis.row_status = rows + [highspy.HighsBasisStatus.kBasic] * more[1]
+        basis.valid = True
+    highs.setBasis(basis)
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
     """The optimum of the linear program."""
@@ -279,7 +291,6 @@ class Rows:
         self._highs.setOptionValue("solver", "simplex")
         self._highs.addVar(0.0, INFINITE)
         self._highs.changeColCost(0, price)
-        self._columns = 1
         self._rows = 0
 
     def add(self, costs: Real, weights: Whole) -> None:
@@ -296,7 +307,6 @@ class Rows:
             at.astype(np.int32),
             weights[rows, at].astype(float),
         )
-        self._columns += number
 
     def push(self, weights: Whole, low: int | None, high: int | None) -> None:
         """Add a row at the end, with its weights for the patterns (patterns,)."""
@@ -332,13 +342,7 @@ class Rows:
 
     def start_from(self, basis: highspy.HighsBasis) -> None:
         """Come back to a place; the rows must be those it was found with."""
-        statuses = list(basis.col_status)
-        fresh = self._columns - len(statuses)
-        place = highspy.HighsBasis()
-        place.col_status = statuses + [highspy.HighsBasisStatus.kLower] * fresh
-        place.row_status = list(basis.row_status)
-        place.valid = True
-        self._highs.setBasis(place)
+        _start_from(self._highs, basis)
 
     def solve(self) -> tuple[Real, Real] | None:
         """Solve, from where the last solution was found.
@@ -373,7 +377,6 @@ class Program:
         none = np.zeros(0)
         starts = np.zeros(rows, dtype=np.int32)
         self._highs.addRows(rows, low, high, 0, starts, none.astype(np.int32), none)
-        self._columns = 0
 
     def add(self, costs: Real, weights: list[tuple[Whole, Real]]) -> None:
         """Add columns, each with the rows it has weights in. (columns,)(columns)"""
@@ -391,7 +394,6 @@ class Program:
             np.concatenate([at for at, _ in weights]).astype(np.int32),
             np.concatenate([values for _, values in weights]).astype(float),
         )
-        self._columns += number
 
     def push(self, columns: Whole, weights: Real, *, low: float, high: float) -> None:
         """Add a row at the end, with its weights in some columns, and its bounds."""
@@ -429,14 +431,7 @@ class Program:
 
     def start_from(self, basis: highspy.HighsBasis) -> None:
         """Come back to a place, though columns and rows were added since."""
-        columns, rows = basis.col_status, basis.row_status
-        more = self._highs.getNumCol() - len(columns), self._highs.getNumRow() - len(rows)
-        if any(more):
-            basis = highspy.HighsBasis()
-            basis.col_status = columns + [highspy.HighsBasisStatus.kLower] * more[0]
-            basis.row_status = rows + [highspy.HighsBasisStatus.kBasic] * more[1]
-            basis.valid = True
-        self._highs.setBasis(basis)
+        _start_from(self._highs, basis)
 
     def solve(
         self, *, asked: bool = False, afresh: bool = False

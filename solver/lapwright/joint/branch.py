@@ -108,6 +108,8 @@ def search(
                 parts = [(*waiting[:2], None) for waiting in parts]
             for given_up in (each for each, many in failed.items() if many >= TAKES):
                 some = some[(some != given_up).any(axis=1)]
+            if not len(some):
+                continue
             if basis is not None:
                 relaxation.start_from(basis)
             relaxation.restrict(part)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import combinations
 
 import numpy as np
 import pytest
@@ -17,7 +16,13 @@ from lapwright.joint.covers import least_bars
 from lapwright.joint.problem import Apart, JointProblem, Run, Ways
 from lapwright.joint.solve import solve_joint
 from lapwright.joint.ties import Tied, least_ties
-from tests.solver.joint.tiny import choices, optimum, problems, rules_broken
+from tests.solver.joint.tiny import (
+    choices,
+    optimum,
+    problems,
+    rules_broken,
+    too_near_pairs,
+)
 
 
 def stack(firsts: tuple[int, ...], courses: tuple[int, ...], apart: Apart) -> JointProblem:
@@ -158,18 +163,6 @@ def test_plans_that_break_the_fewest_rules_are_known(problem: JointProblem) -> N
             assert set(np.flatnonzero(flags)) == {rows[run] for rows in best}
         pairs = {pair for rows in best for pair in too_near_pairs(problem, rows)}
         assert pairs == {pair for pair in ties.soft if pair[0] < pair[1]}
-
-
-def too_near_pairs(problem: JointProblem, rows: tuple[int, ...]) -> set[tuple[int, int]]:
-    """Give the pairs of runs that break a rule with each other, looked at two by two."""
-    found = set()
-    for one, other in combinations(range(len(rows)), 2):
-        some = [rows[one], rows[other]]
-        two = replace(problem, runs=(problem.runs[one], problem.runs[other]))
-        own = [int(run.ways.broken[row]) for run, row in zip(two.runs, some, strict=True)]
-        if rules_broken(two, some) > sum(own):
-            found.add((one, other))
-    return found
 
 
 @settings(max_examples=200, derandomize=True, deadline=None)

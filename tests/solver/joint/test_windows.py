@@ -12,8 +12,7 @@ from hypothesis import strategies as st
 from lapwright.joint.core import core_of, each_alone
 from lapwright.joint.ties import least_ties
 from lapwright.joint.windows import Stacks
-from tests.solver.joint.test_ties import too_near_pairs
-from tests.solver.joint.tiny import problems
+from tests.solver.joint.tiny import problems, too_near_pairs
 
 if TYPE_CHECKING:
     from random import Random

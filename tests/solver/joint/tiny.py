@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import combinations, product
 from typing import TYPE_CHECKING
@@ -113,6 +114,18 @@ def rules_broken(problem: JointProblem, rows: Sequence[int]) -> int:
         elif rows_between < apart.in_line_courses:
             total += abs(a - b) < 2 * apart.in_line_width
     return total
+
+
+def too_near_pairs(problem: JointProblem, rows: Sequence[int]) -> set[tuple[int, int]]:
+    """Give the pairs of runs that break a rule with each other, looked at two by two."""
+    found = set()
+    for one, other in combinations(range(len(rows)), 2):
+        some = [rows[one], rows[other]]
+        two = replace(problem, runs=(problem.runs[one], problem.runs[other]))
+        own = [int(run.ways.broken[row]) for run, row in zip(two.runs, some, strict=True)]
+        if rules_broken(two, some) > sum(own):
+            found.add((one, other))
+    return found
 
 
 def joints(problem: JointProblem, rows: Sequence[int]) -> int:
