@@ -1,7 +1,9 @@
 """The problem in whole units: kinds of pieces, classes of runs, and what bars hold.
 
 A piece takes its length and one kerf, a bar holds its length and one kerf: pieces fit
-if and only if what they take is no more than what the bar holds.
+if and only if what they take is no more than what the bar holds.  Where a kerf is no
+whole number of units, as one of 1/8 in is not in millimetres, it is rounded so that two
+pieces still fit if and only if they do in truth, and more pieces if they do.
 """
 
 from __future__ import annotations
@@ -17,7 +19,7 @@ from lapwright.cutting import Ends
 from lapwright.joint.problem import NOWHERE
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Mapping
 
     from numpy.typing import NDArray
 
@@ -130,9 +132,12 @@ def core_of(
     lengths.discard(0)
     unit = gcd(unit, *(length for length in lengths - whole)) or gcd(*whole)
     longest = max(whole) + kerf
-    if longest > FINEST * unit:
+    is_exact = longest <= FINEST * unit
+    if not is_exact:
         unit = -(-longest // FINEST)
-    takes = partial(_takes, kerf=kerf, unit=unit, up=up, whole=sorted(whole))
+    hold = partial(_holds, kerf=kerf, unit=unit, is_exact=is_exact)
+    bars = {stock.length: hold(stock.length) for stock in problem.stock}
+    takes = partial(_takes, kerf=kerf, unit=unit, up=up, bars=bars, is_exact=is_exact)
     ordered = sorted(lengths, reverse=True)
     place = {length: kind for kind, length in enumerate(ordered)}
     wanted = np.zeros(len(ordered), dtype=np.int64)
@@ -147,7 +152,7 @@ def core_of(
     made = tuple(
         _class(problem, members, kept[members[0]], takes, place) for members in classes.values()
     )
-    caps = tuple((stock.length + kerf) // unit for stock in problem.stock)
+    caps = tuple(bars[stock.length] for stock in problem.stock)
     sizes = takes(np.array(ordered, dtype=np.int64))
     most = max(caps) // np.maximum(sizes, 1)
     chosen = {int(k) for c in made for k in np.unique(c.plain)}
@@ -181,13 +186,40 @@ def each_alone(core: Core) -> Core:
     return replace(core, classes=classes, class_of=tuple(range(len(classes))))
 
 
-def _takes(lengths: Whole, *, kerf: int, unit: int, up: bool, whole: Sequence[int]) -> Whole:
-    """Give what pieces take, one kerf included; a whole bar takes just the bar. [units]"""
-    down = (lengths + kerf) // unit
-    most = (max(whole) + kerf) // unit
-    # What fits the longest bar alone fits it, whatever rounding says.
-    found = np.minimum(-(-(lengths + kerf) // unit), most) if up else down
-    return np.where(np.isin(lengths, whole), down, found)
+def _takes(
+    lengths: Whole, *, kerf: int, unit: int, up: bool, bars: Mapping[int, int], is_exact: bool
+) -> Whole:
+    """Give what pieces take, one kerf included. [units]
+
+    Parameters
+    ----------
+    bars
+        What a bar of each length holds. [units]
+    is_exact
+        Whether pieces are whole numbers of units long.
+    """
+    if up:
+        found = -(-(lengths + kerf) // unit)
+    elif is_exact:
+        found = lengths // unit + kerf // unit
+    else:
+        found = (lengths + kerf) // unit
+    for length, held in bars.items():
+        # What fits a bar alone, where it needs no kerf, fits it whatever rounding says.
+        found = np.where(lengths <= length, np.minimum(found, held), found)
+    return found
+
+
+def _holds(length: int, *, kerf: int, unit: int, is_exact: bool) -> int:
+    """Give what a bar holds. [units]
+
+    Where pieces are whole numbers of units long, a kerf is taken for the whole units in
+    it, and the bar for what two pieces leave of it.  Each piece more needs a unit beyond
+    that or none, so what fits still fits.
+    """
+    if is_exact:
+        return max((length - kerf) // unit + 2 * (kerf // unit), 1)
+    return (length + kerf) // unit
 
 
 def _class(
