@@ -28,6 +28,9 @@ INFINITE = highspy.kHighsInf
 
 Basis = highspy.HighsBasis
 
+NODES = 500
+"""So many parts of an integer program are looked at to find any solution."""
+
 
 class _Silent(highspy.Highs):
     """A solver without a voice: the plain one prints a banner when it is made."""
@@ -420,6 +423,51 @@ class Program:
         self._highs.setOptionValue("simplex_iteration_limit", highspy.kHighsIInf)
         value: float = self._highs.getInfo().objective_function_value
         return value
+
+    def in_whole(
+        self,
+        whole: Whole,
+        none: Whole,
+        fixed: tuple[Whole, Real] | None,
+        seconds: float | None,
+    ) -> Real | None:
+        """Look for a solution in whole numbers, whatever it costs.
+
+        Parameters
+        ----------
+        whole
+            Columns that must be whole. (columns,)
+        none
+            Columns that are not used. (columns,)
+        fixed
+            Columns, and how often each is used.
+        seconds
+            When to stop; None stops by itself.
+
+        Returns
+        -------
+        array or None
+            Use of the columns (columns,); None where none was found.
+        """
+        highs = _silent()
+        highs.passModel(self._highs.getLp())
+        number = highs.getNumCol()
+        highs.setOptionValue("time_limit", INFINITE if seconds is None else max(seconds, 0.0))
+        highs.setOptionValue("mip_max_nodes", NODES)
+        highs.setOptionValue("mip_max_improving_sols", 1)
+        highs.changeColsCost(number, np.arange(number, dtype=np.int32), np.zeros(number))
+        kinds = np.full(len(whole), highspy.HighsVarType.kInteger)
+        highs.changeColsIntegrality(len(whole), whole.astype(np.int32), kinds)
+        zero = np.zeros(len(none))
+        highs.changeColsBounds(len(none), none.astype(np.int32), zero, zero)
+        if fixed is not None:
+            at, many = fixed
+            highs.changeColsBounds(len(at), at.astype(np.int32), many, many)
+        _run(highs)
+        feasible = highspy.SolutionStatus.kSolutionStatusFeasible
+        if highs.getInfo().primal_solution_status != feasible:
+            return None
+        return np.array(highs.getSolution().col_value)
 
     def ask(self, row: int, low: float, high: float) -> None:
         """Change the bounds of a row."""

@@ -36,13 +36,14 @@ from lapwright.joint.worth import (
     best_of_stock,
     both_ways,
     patterns_above,
+    patterns_within,
     plain_of,
     way_worths,
 )
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
-    from typing import Any
+    from typing import Any, Self
 
     from lapwright.joint.ends import Need
     from lapwright.joint.problem import Whole
@@ -67,6 +68,8 @@ NEW = 1e-4
 """What a length without a row counts more, and more yet in large problems. [dearest bars]"""
 LACKING = 20
 """So many lengths that would have to be worth more are looked into."""
+NARROWER = 3
+"""A gap with too many patterns is halved so often, less one."""
 PULL = 0.6
 """How far worths are drawn to the best ones yet: wild ones prove nothing."""
 
@@ -171,6 +174,52 @@ class Relaxation(Columns):
         if kept is None:
             raise SolverError("the linear program of ways and bars has no solution")
         return value, kept
+
+    def near(self, most: float, patterns: int, ways: int) -> Self:
+        """Give the same with the columns alone that a solution of so little cost can have.
+
+        If there are more, the cheapest bars, and those that there are already.
+
+        Parameters
+        ----------
+        most
+            Cost. [dearest bars]
+        patterns, ways
+            How many columns there may be, beside those that there are already.
+        """
+        answer = self._program.solve()
+        if answer is None:
+            return self._with((), (), self.windows)
+        value, _, dual = answer
+        core, duals, gap = self.core, self._duals(dual), most - value
+        sigma = dual[self._of_ways : self._of_bars]
+        dearer = [
+            values - least
+            for values, least in zip(
+                self._values(duals.worth, duals.uses, duals.windows), sigma, strict=True
+            )
+        ]
+        held = [pattern for _, pattern in self._patterns]
+        for narrower in range(NARROWER):
+            made = patterns_within(core, duals, gap / (1 << narrower) + NEARLY, patterns)
+            if made is not None:
+                held += made
+            if made is not None or gap <= NEARLY:
+                break
+        allowed = {number: each <= gap + NEARLY for number, each in enumerate(dearer)}
+        if sum(int(flags.sum()) for flags in allowed.values()) > ways:
+            for number, flags in allowed.items():
+                known = np.zeros(len(flags), dtype=bool)
+                known[[way for _, way in self._ways_of[number]]] = True
+                allowed[number] = flags & known
+        chosen = [
+            (number, int(way))
+            for number, flags in allowed.items()
+            for way in np.flatnonzero(flags)
+        ]
+        found = self._with(held, chosen, self.windows)
+        found.restrict(allowed)
+        return found
 
     def by_length(self) -> Duals:
         """Give worths by what pieces take, which prove a little at once."""

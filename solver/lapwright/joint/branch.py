@@ -24,6 +24,7 @@ import numpy as np
 
 from lapwright.errors import SolverError
 from lapwright.joint.bound import cover_of
+from lapwright.joint.closing import close
 from lapwright.joint.dive import dive
 from lapwright.joint.ties import Tied
 from lapwright.joint.worth import NEARLY
@@ -63,6 +64,7 @@ def search(
     take: Callable[[Sequence[int], Sequence[int]], int],
     is_over: Callable[[], bool],
     *,
+    left: Callable[[], float | None],
     most: int | None = None,
 ) -> int:
     """Find out which numbers of bars are enough, the cheapest first.
@@ -81,6 +83,8 @@ def search(
         from then on.
     is_over
         Tells whether the time is up.
+    left
+        Tells how long one integer program may take, None is no limit. [seconds]
     most
         How many parts are looked at.
 
@@ -94,6 +98,7 @@ def search(
     parts: list[tuple[dict[int, Flags], Whole, Basis | None]] = [({}, bars, None)]
     still = []
     failed: Counter[tuple[int, ...]] = Counter()
+    asked: set[tuple[int, ...]] = set()
     most_columns = GROWN * relaxation.columns
     try:
         seen = 0
@@ -123,12 +128,21 @@ def search(
             if is_over():
                 parts.append((part, some, None))
                 break
+            if not part:
+                upper = min(upper, _closed(relaxation, some, asked, take, left))
+                some = some[some @ costs < upper]
+                if not len(some):
+                    continue
             shares = relaxation.shares()
             tried = TRIED if len(part) < DEEP else FEWER_TRIED
             cuts = _undecided(relaxation, shares, tried)
             basis = relaxation.basis()
             if cuts and len(part) % EVERY == 0:
-                upper = min(upper, _dived(relaxation, part, some[0], take, is_over))
+                dived = _dived(relaxation, part, some[0], take, is_over)
+                upper = min(upper, dived)
+                if int(some[0] @ costs) < upper and dived < FAR:
+                    upper = min(upper, _closed(relaxation, some, asked, take, left, is_over))
+                    relaxation.restrict(part)
                 some = some[some @ costs < upper]
                 if not len(some):
                     continue
@@ -149,6 +163,8 @@ def search(
                     max(uses, key=lambda use: use[1])[0] for _, uses in sorted(shares.items())
                 ]
                 upper = min(upper, take(ways, some[0].tolist()))
+                if int(some[0] @ costs) < upper:
+                    upper = min(upper, _closed(relaxation, some, asked, take, left, is_over))
     finally:
         _let_go(relaxation)
     still += [int(some[0] @ costs) for _, some, _ in parts if len(some)]
@@ -179,6 +195,40 @@ def _not_ruled_out(relaxation: Relaxation, bars: Whole, is_over: Callable[[], bo
         if is_over():
             break
     return bars
+
+
+def _closed(
+    relaxation: Relaxation,
+    bars: Whole,
+    asked: set[tuple[int, ...]],
+    take: Callable[[Sequence[int], Sequence[int]], int],
+    left: Callable[[], float | None],
+    is_over: Callable[[], bool] | None = None,
+) -> int:
+    """Look by an integer program for ways that the first numbers of bars are enough for.
+
+    Parameters
+    ----------
+    asked
+        Numbers of bars that it has been asked about; there is no sense in asking again.
+    is_over
+        Where a part is looked at, to leave it: it is asked about all ways.
+
+    Returns
+    -------
+    int
+        What is of no interest from then on.
+    """
+    first = tuple(bars[0].tolist())
+    if relaxation.core.has_ends or first in asked:
+        return FAR
+    asked.add(first)
+    if is_over is not None:
+        relaxation.restrict({})
+        if is_over() or not len(_not_ruled_out(relaxation, bars[:1], is_over)):
+            return FAR
+    ways = close(relaxation, first, left())
+    return FAR if ways is None else take(ways, first)
 
 
 @dataclass(frozen=True, slots=True)

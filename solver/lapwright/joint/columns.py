@@ -97,6 +97,8 @@ class Columns:
         self._rows = len(low)
         """Rows that there are from the beginning; those of ends and windows follow."""
         self._window_rows: list[int] = []
+        self._beyond: list[int] = []
+        """Columns of seams too many in a window."""
         self._turn = 0
         self._prices = np.array(core.costs) / self.scale
         # Bars of each stock and seams, and then those that go beyond a limit.
@@ -163,14 +165,31 @@ class Columns:
     def lean(self) -> Self:
         """Give the same with the columns and windows alone that the last solution needs."""
         answer = self._program.solve()
+        if answer is None:
+            return self._with((), (), ())
+        use = answer[1] > NEARLY
+        return self._with(
+            [pattern for column, pattern in self._patterns if use[column]],
+            [(group, way) for column, group, way in self.ways if use[column]],
+            [
+                window
+                for window, row in zip(self.windows, self._window_rows, strict=True)
+                if abs(answer[2][row]) > NEARLY
+            ],
+        )
+
+    def _with(
+        self,
+        patterns: Iterable[Pattern],
+        ways: Iterable[tuple[int, int]],
+        windows: Iterable[Window],
+    ) -> Self:
+        """Give the same with other columns and windows."""
         found = type(self)(self.core, self.ties, alone=self.alone)
-        if answer is not None:
-            use = answer[1] > NEARLY
-            found.add_patterns([pattern for column, pattern in self._patterns if use[column]])
-            found.add_ways([(group, way) for column, group, way in self.ways if use[column]])
-            for window, row in zip(self.windows, self._window_rows, strict=True):
-                if abs(answer[2][row]) > NEARLY:
-                    found.add_window(window)
+        found.add_patterns(patterns)
+        found.add_ways(ways)
+        for window in windows:
+            found.add_window(window)
         found.dearness = self.dearness
         return found
 
@@ -372,6 +391,16 @@ class Columns:
             for column, group, way in self.ways
             if answer[1][column] > NEARLY
         ]
+        return self.tighten_for(uses)
+
+    def tighten_for(self, uses: Sequence[tuple[int, int, float]]) -> int:
+        """Add windows in which some ways have too many seams; tell how many.
+
+        Parameters
+        ----------
+        uses
+            Group, way, and how often it is used.
+        """
         known = set(self.windows)
         fresh = [w for w in dict.fromkeys(self._stacks.too_full(uses)) if w not in known]
         for window in fresh:
@@ -392,7 +421,25 @@ class Columns:
         self._window_rows.append(row)
         # A seam too many has its price, so that there always is a solution.
         self._program.add(np.array([TOO_MANY]), [(np.array([row]), -np.ones(1))])
+        self._beyond.append(self.columns)
         self.columns += 1
+
+    def in_whole(self, seconds: float | None, kept: Values | None = None) -> Values | None:
+        """Choose whole bars and ways that go beyond nothing; give the use of the columns.
+
+        Parameters
+        ----------
+        seconds
+            How long it may take; None is no limit.
+        kept
+            A use of the columns, of which the bars are kept.
+        """
+        many = len(self._prices)
+        bars = np.array([column for column, _ in self._patterns])
+        ways = np.array([column for column, _, _ in self.ways])
+        none = np.array([*range(many, 2 * many), *self._beyond])
+        fixed = (bars, np.rint(kept[bars])) if kept is not None else None
+        return self._program.in_whole(np.concatenate((bars, ways)), none, fixed, seconds)
 
     def value(self) -> float:
         """Give about the value of the linear program with the columns that it has."""

@@ -52,6 +52,8 @@ PARTS = 300
 """How many parts branching looks at without a time limit."""
 FRUITLESS, BRANCHING = 0.75, 0.92
 """Shares of the time after which branching ends, without any ways and with some."""
+CLOSING = 0.2
+"""Share of the time that one integer program in branching may take."""
 NEARNESS = (256, 64, 16, 4, 1)
 """Choices of bars are first looked for so near to the bound. [parts of the dearest bar]"""
 ALONE = 300
@@ -293,7 +295,15 @@ class _Search:
             if choices is None:
                 return
             bars, upper = choices
-            found = search(alone, bars, upper, self._take_ways, self._is_late, most=most)
+            found = search(
+                alone,
+                bars,
+                upper,
+                self._take_ways,
+                self._is_late,
+                left=self._for_closing,
+                most=most,
+            )
             self._raise(found)
             if found < upper:
                 return
@@ -303,6 +313,12 @@ class _Search:
         # With factory ends dives find better plans then.
         is_fruitless = self.core.has_ends and not self.taken
         return self.is_over(FRUITLESS if is_fruitless else BRANCHING)
+
+    def _for_closing(self) -> float | None:
+        """Tell how long one integer program may take."""
+        if self.time_limit is None:
+            return None
+        return min(CLOSING * self.time_limit, LATE * self.time_limit - self.seconds())
 
     def _choices(self) -> tuple[Whole, int] | None:
         """List all numbers of bars that cost less than so much; None if there are too many."""

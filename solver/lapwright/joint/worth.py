@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 NEARLY = 1e-9
 """What is above another value by less than this is taken for it."""
+LOOKS = 8
+"""A list of bars is given up after so many partial bars for each that it may hold."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -216,6 +218,51 @@ def patterns_above(
                     continue  # no plan has use for one more
                 plain = tuple(sorted((*rest.plain, kind)))
                 yield Pattern(stock, plain, rest.left, rest.right)
+
+
+def patterns_within(core: Core, duals: Duals, gap: float, most: int) -> list[Pattern] | None:
+    """List bars without factory ends that cost little beyond what they are worth.
+
+    Only bars that no further piece fits into.
+
+    Parameters
+    ----------
+    core
+        The problem in units, without factory ends.
+    duals
+        What pieces are worth, and what bars cost.
+    gap
+        How much more a bar may cost. [dearest bars]
+    most
+        If there are more than this, or they are hard to find, there is no list.
+    """
+    best = plain_of(core, duals.worth).best.tolist()
+    sizes, values = core.sizes.tolist(), duals.worth.plain.tolist()
+    held = core.most.tolist()
+    kinds = [kind for kind in range(len(sizes)) if held[kind] > 0]
+    found: list[Pattern] = []
+    looked = 0
+    for stock, capacity in enumerate(core.caps):
+        enough = duals.uses[stock] - gap
+        # What is open: the first kind that may be added, room, worth, and kinds.
+        open_: list[tuple[int, int, float, tuple[int, ...]]] = [(0, capacity, 0.0, ())]
+        while open_:
+            first, room, worth, made = open_.pop()
+            looked += 1
+            is_full = True
+            for at, kind in enumerate(kinds):
+                if sizes[kind] > room or made.count(kind) >= held[kind]:
+                    continue
+                is_full = False
+                with_it = worth + values[kind]
+                rest = room - sizes[kind]
+                if at >= first and with_it + best[rest] >= enough:
+                    open_.append((at, rest, with_it, (*made, kind)))
+            if is_full and worth >= enough:
+                found.append(Pattern(stock, made, 0, 0))
+            if len(found) > most or looked > LOOKS * most:
+                return None
+    return found
 
 
 def way_worths(core: Core, worth: Worth, use_worth: Values) -> list[Values]:

@@ -1,0 +1,83 @@
+"""Closing: bars and ways as an integer program, where few of them can be in a plan.
+
+So many bars are enough if they may be parts.  What is left to the cost of these bars is a
+gap; a bar or a way that costs more than it is worth, by more than the gap, is in no plan
+with these bars.  Of bars without factory ends, and of ways, often few enough are left to
+list them all, and an integer program over them finds a plan where dives and branching, a
+run at a time, hardly do.  That it finds none proves nothing: it computes in floating point.
+
+References
+----------
+R. Baldacci, N. Christofides, A. Mingozzi, "An exact algorithm for the vehicle routing
+problem based on the set partitioning formulation with additional cuts", Mathematical
+Programming 115 (2008), 351-385, doi 10.1007/s10107-007-0178-5, for columns within a gap.
+"""
+
+from __future__ import annotations
+
+import time
+from typing import TYPE_CHECKING
+
+from lapwright.joint.worth import NEARLY
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lapwright.joint.bound import Relaxation
+    from lapwright.joint.worth import Values
+
+MOST_PATTERNS, MOST_WAYS = 2500, 3500
+"""If there are more they are not all listed."""
+TURNS, CHANGES = 4, 30
+"""So many choices of bars are looked at, and so many choices of ways for each."""
+HALF = 0.5
+
+
+def close(
+    relaxation: Relaxation, bars: Sequence[int], seconds: float | None
+) -> list[int] | None:
+    """Find a way for every run that so many bars are enough for.
+
+    Parameters
+    ----------
+    relaxation
+        Without factory ends; it looks at every run by itself, and the bars are enough for
+        its last solution.
+    bars
+        By stock, and then seams.
+    seconds
+        How long it may take; None is no limit.
+
+    Returns
+    -------
+    list of int or None
+        For every run a row of its class; None if none was found.
+    """
+    costs = zip(bars, relaxation.core.costs, strict=True)
+    most = sum(many * cost for many, cost in costs) / relaxation.scale + NEARLY
+    started = time.monotonic()
+
+    def left() -> float | None:
+        return None if seconds is None else seconds - (time.monotonic() - started)
+
+    near = relaxation.near(most, MOST_PATTERNS, MOST_WAYS)
+    near.within(bars)
+    for _ in range(TURNS):
+        use = near.in_whole(left())
+        if use is None:
+            return None
+        for _ in range(CHANGES):
+            ways = _chosen(near, use)
+            if not near.tighten_for([(run, way, 1.0) for run, way in enumerate(ways)]):
+                return ways
+            # Other ways, from the bars that there are, may keep apart.
+            other = near.in_whole(left(), kept=use)
+            if other is None:
+                break
+            use = other
+    return None
+
+
+def _chosen(relaxation: Relaxation, use: Values) -> list[int]:
+    found = {group: way for column, group, way in relaxation.ways if use[column] > HALF}
+    return [found[group] for group in range(len(relaxation.groups))]
