@@ -62,6 +62,8 @@ DIVES = 24
 """How often a search without a time limit dives."""
 EARLY, LATE = 0.3, 0.94
 """Shares of the time at which the first dives and the last ones end."""
+FIRST_DIVES, PATIENCE = 0.4, 5
+"""The same for those of lapped panels from many lengths, and how long they are in vain."""
 TIDY = 0.15
 """Share of the time to look for fewer seams at a cost that is proven."""
 SEAM = 1e-4
@@ -262,6 +264,9 @@ class _Search:
             return
         if dived is not None and dived.broken > self.best_rank[0]:
             self._dives(relaxation, dived, EARLY)
+        elif len(self.core.caps) > 1:
+            # What they find costs less, and branching knows more bars and ways.
+            dived = self._dives(relaxation, dived, FIRST_DIVES, PATIENCE)
         self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
@@ -524,17 +529,39 @@ class _Search:
             cut = replace(cut, problem=cutting_of(self.problem, rows))
         self.offer(rows, cut, stage)
 
-    def _dives(self, relaxation: Relaxation, first: Dived | None, share: float = LATE) -> None:
+    def _dives(
+        self,
+        relaxation: Relaxation,
+        first: Dived | None,
+        share: float = LATE,
+        patience: int = 1 << 30,
+    ) -> Dived | None:
         """Dive again and again, most runs keeping the way of the last good one.
 
         A dive is better where its linear program is: whole bars would hide how near the
         ways are to saving one more.  Every other dive aims at the bars of the bound.
+
+        Parameters
+        ----------
+        first
+            The dive to go on from.
+        share
+            Of the time, when to stop.
+        patience
+            When to stop: after so many dives without a better plan.
+
+        Returns
+        -------
+        Dived or None
+            The best dive for least cost.
         """
         chance = self.chance
         now: dict[tuple[int, ...] | None, Dived | None] = {None: first}
+        tired = 0
         for number in range(DIVES if self.time_limit is None else 1 << 30):
-            if self.is_done() or self.is_over(share):
-                return
+            if self.is_done() or self.is_over(share) or tired == patience:
+                break
+            before = self.best_rank
             target = self.target if number % 2 == 0 else None
             last = now.get(target)
             if last is None:
@@ -549,6 +576,8 @@ class _Search:
             found = self._dive(relaxation, chance, kept, target)
             if found is not None and found[:2] <= last[:2]:
                 now[target] = found
+            tired = 0 if self.best_rank < before else tired + 1
+        return now[None]
 
     def _neighbourhood(self, chance: Random, now: Dived) -> set[int]:
         """Choose runs to decide anew: those that break rules, a part of a wall, or any."""
