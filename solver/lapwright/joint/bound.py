@@ -45,6 +45,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
     from typing import Any, Self
 
+    from lapwright.joint.core import Flags
     from lapwright.joint.ends import Need
     from lapwright.joint.problem import Whole
     from lapwright.joint.worth import Values
@@ -175,7 +176,7 @@ class Relaxation(Columns):
             raise SolverError("the linear program of ways and bars has no solution")
         return value, kept
 
-    def near(self, most: float, patterns: int, ways: int) -> Self:
+    def near(self, most: float, patterns: int, ways: int) -> tuple[Self, dict[int, Flags]]:
         """Give the same with the columns alone that a solution of so little cost can have.
 
         If there are more, the cheapest bars, and those that there are already.
@@ -186,10 +187,16 @@ class Relaxation(Columns):
             Cost. [dearest bars]
         patterns, ways
             How many columns there may be, beside those that there are already.
+
+        Returns
+        -------
+        near : Relaxation
+        listed : dict
+            Ways that it has, by group.
         """
         answer = self._program.solve()
         if answer is None:
-            return self._with((), (), self.windows)
+            return self._with((), (), self.windows), {}
         value, _, dual = answer
         core, duals, gap = self.core, self._duals(dual), most - value
         sigma = dual[self._of_ways : self._of_bars]
@@ -217,9 +224,7 @@ class Relaxation(Columns):
             for number, flags in allowed.items()
             for way in np.flatnonzero(flags)
         ]
-        found = self._with(held, chosen, self.windows)
-        found.restrict(allowed)
-        return found
+        return self._with(held, chosen, self.windows), allowed
 
     def by_length(self) -> Duals:
         """Give worths by what pieces take, which prove a little at once."""

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
     from lapwright.cutting.master import Basis
     from lapwright.joint.bound import Cover, Relaxation
-    from lapwright.joint.core import Core, Flags
+    from lapwright.joint.core import Flags
     from lapwright.joint.problem import Whole
 
 TAKES = 5
@@ -129,7 +129,7 @@ def search(
                 parts.append((part, some, None))
                 break
             if not part:
-                upper = min(upper, _closed(relaxation, some, asked, take, left))
+                upper = min(upper, _closed(relaxation, tied, some, asked, take, left))
                 some = some[some @ costs < upper]
                 if not len(some):
                     continue
@@ -141,7 +141,9 @@ def search(
                 dived = _dived(relaxation, part, some[0], take, is_over)
                 upper = min(upper, dived)
                 if int(some[0] @ costs) < upper and dived < FAR:
-                    upper = min(upper, _closed(relaxation, some, asked, take, left, is_over))
+                    upper = min(
+                        upper, _closed(relaxation, tied, some, asked, take, left, is_over)
+                    )
                     relaxation.restrict(part)
                 some = some[some @ costs < upper]
                 if not len(some):
@@ -152,7 +154,7 @@ def search(
                     if narrowed is not None:
                         parts.append((narrowed, some, basis))
                 continue
-            sides = _untied_sides(relaxation.core, tied, part, shares)
+            sides = tied.sides(part, shares)
             if sides:
                 parts += [(side, some, basis) for side in sides]
                 continue
@@ -164,7 +166,9 @@ def search(
                 ]
                 upper = min(upper, take(ways, some[0].tolist()))
                 if int(some[0] @ costs) < upper:
-                    upper = min(upper, _closed(relaxation, some, asked, take, left, is_over))
+                    upper = min(
+                        upper, _closed(relaxation, tied, some, asked, take, left, is_over)
+                    )
     finally:
         _let_go(relaxation)
     still += [int(some[0] @ costs) for _, some, _ in parts if len(some)]
@@ -199,6 +203,7 @@ def _not_ruled_out(relaxation: Relaxation, bars: Whole, is_over: Callable[[], bo
 
 def _closed(
     relaxation: Relaxation,
+    tied: Tied,
     bars: Whole,
     asked: set[tuple[int, ...]],
     take: Callable[[Sequence[int], Sequence[int]], int],
@@ -227,7 +232,7 @@ def _closed(
         relaxation.restrict({})
         if is_over() or not len(_not_ruled_out(relaxation, bars[:1], is_over)):
             return FAR
-    ways = close(relaxation, first, left())
+    ways = close(relaxation, tied, first, left())
     return FAR if ways is None else take(ways, first)
 
 
@@ -324,29 +329,3 @@ def _best_sides(
         if rank > best:
             best, chosen = rank, [(side, cut.run) for side in sides]
     return chosen
-
-
-def _untied_sides(
-    core: Core,
-    tied: Tied,
-    part: Mapping[int, Flags],
-    shares: Mapping[int, Sequence[tuple[int, float]]],
-) -> list[dict[int, Flags]]:
-    """Divide a part by the first way that breaks more rules with those before it.
-
-    There are no sides if all runs that ties concern keep what can be kept.
-    """
-    fixed: dict[int, Flags] | None = dict(part)
-    for run in sorted(tied.tree_of):
-        if run not in shares or fixed is None:
-            continue
-        way = max(shares[run], key=lambda use: use[1])[0]
-        seams = core.classes[run].seams
-        here = (seams == seams[way]).all(axis=1)
-        before = part.get(run, np.ones(len(here), dtype=bool))
-        fixed = tied.narrow({**fixed, run: fixed.get(run, before) & here}, run)
-        if fixed is None and (before & ~here).any():
-            sides = [{**part, run: before & ~here}, {**part, run: before & here}]
-            narrowed = [tied.narrow(side, run) for side in sides]
-            return [side for side in narrowed if side is not None]
-    return []

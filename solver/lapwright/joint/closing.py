@@ -24,17 +24,19 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lapwright.joint.bound import Relaxation
+    from lapwright.joint.core import Flags
+    from lapwright.joint.ties import Tied
     from lapwright.joint.worth import Values
 
-MOST_PATTERNS, MOST_WAYS = 2500, 3500
+MOST_PATTERNS, MOST_WAYS = 8000, 5000
 """If there are more they are not all listed."""
-TURNS, CHANGES = 4, 30
+TURNS, CHANGES = 8, 30
 """So many choices of bars are looked at, and so many choices of ways for each."""
 HALF = 0.5
 
 
 def close(
-    relaxation: Relaxation, bars: Sequence[int], seconds: float | None
+    relaxation: Relaxation, tied: Tied, bars: Sequence[int], seconds: float | None
 ) -> list[int] | None:
     """Find a way for every run that so many bars are enough for.
 
@@ -43,6 +45,8 @@ def close(
     relaxation
         Without factory ends; it looks at every run by itself, and the bars are enough for
         its last solution.
+    tied
+        What is left to runs that cannot keep apart.
     bars
         By stock, and then seams.
     seconds
@@ -53,28 +57,37 @@ def close(
     list of int or None
         For every run a row of its class; None if none was found.
     """
-    costs = zip(bars, relaxation.core.costs, strict=True)
-    most = sum(many * cost for many, cost in costs) / relaxation.scale + NEARLY
     started = time.monotonic()
 
     def left() -> float | None:
         return None if seconds is None else seconds - (time.monotonic() - started)
 
-    near = relaxation.near(most, MOST_PATTERNS, MOST_WAYS)
+    costs = zip(bars, relaxation.core.costs, strict=True)
+    most = sum(many * cost for many, cost in costs) / relaxation.scale + NEARLY
+    near, listed = relaxation.near(most, MOST_PATTERNS, MOST_WAYS)
     near.within(bars)
+    parts: list[dict[int, Flags]] = [{}]
     for _ in range(TURNS):
+        if not parts:
+            break
+        part = parts.pop()
+        near.restrict({run: flags & part.get(run, flags) for run, flags in listed.items()})
         use = near.in_whole(left())
-        if use is None:
-            return None
         for _ in range(CHANGES):
-            ways = _chosen(near, use)
-            if not near.tighten_for([(run, way, 1.0) for run, way in enumerate(ways)]):
-                return ways
-            # Other ways, from the bars that there are, may keep apart.
-            other = near.in_whole(left(), kept=use)
-            if other is None:
+            if use is None:
                 break
-            use = other
+            ways = _chosen(near, use)
+            if near.tighten_for([(run, way, 1.0) for run, way in enumerate(ways)]):
+                # Other ways, from the bars that there are, may keep apart.
+                use = near.in_whole(left(), kept=use)
+                if use is None:
+                    parts.append(part)
+                continue
+            sides = tied.sides(part, {run: [(way, 1.0)] for run, way in enumerate(ways)})
+            if not sides:
+                return ways
+            parts += sides
+            break
     return None
 
 

@@ -415,7 +415,7 @@ class Columns:
         hits = {group: self._stacks.hits(window, group) for group, *_ in window.stretches}
         for group, ways in hits.items():
             self._hits[group].append((number, ways))
-        within = [c for c, group, way in self.ways if group in hits and hits[group][way]]
+        within = [c for group in hits for c, way in self._ways_of[group] if hits[group][way]]
         self.windows.append(window)
         row = self._push(-INFINITE, float(window.most), within)
         self._window_rows.append(row)

@@ -52,8 +52,8 @@ PARTS = 300
 """How many parts branching looks at without a time limit."""
 FRUITLESS, BRANCHING = 0.75, 0.92
 """Shares of the time after which branching ends, without any ways and with some."""
-CLOSING = 0.2
-"""Share of the time that one integer program in branching may take."""
+CLOSING = 0.3
+"""Share of the time that closing a gap in branching may take, each time."""
 NEARNESS = (256, 64, 16, 4, 1)
 """Choices of bars are first looked for so near to the bound. [parts of the dearest bar]"""
 ALONE = 300

@@ -213,6 +213,35 @@ class Tied:
                 narrowed[one] = fewest
         return narrowed
 
+    def sides(
+        self, part: Mapping[int, Flags], shares: Mapping[int, Sequence[tuple[int, float]]]
+    ) -> list[dict[int, Flags]]:
+        """Divide a part by the first way that breaks more rules with those before it.
+
+        There are no sides if all runs that ties concern keep what can be kept.
+
+        Parameters
+        ----------
+        part
+            Ways of some runs, rows of their class.
+        shares
+            Ways of every run, and how often each is used.
+        """
+        fixed: dict[int, Flags] | None = dict(part)
+        for run in sorted(self.tree_of):
+            if run not in shares or fixed is None:
+                continue
+            way = max(shares[run], key=lambda use: use[1])[0]
+            seams = self._seams[run]
+            here = (seams == seams[way]).all(axis=1)
+            before = part.get(run, np.ones(len(here), dtype=bool))
+            fixed = self.narrow({**fixed, run: fixed.get(run, before) & here}, run)
+            if fixed is None and (before & ~here).any():
+                sides = [{**part, run: before & ~here}, {**part, run: before & here}]
+                narrowed = [self.narrow(side, run) for side in sides]
+                return [side for side in narrowed if side is not None]
+        return []
+
 
 def least_ties(core: Core) -> Ties:
     """Find how often two runs must break a rule, whatever ways they take.

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 NEARLY = 1e-9
 """What is above another value by less than this is taken for it."""
-LOOKS = 8
+LOOKS = 3
 """A list of bars is given up after so many partial bars for each that it may hold."""
 
 

@@ -16,7 +16,7 @@ from lapwright.joint.closing import close
 from lapwright.joint.core import core_of
 from lapwright.joint.covers import all_bars
 from lapwright.joint.problem import JointProblem
-from lapwright.joint.ties import least_ties
+from lapwright.joint.ties import Tied, least_ties
 from lapwright.joint.worth import Duals, Worth, patterns_within
 from tests.solver.joint.tiny import NEVER, choices, cutter, problems, rules_broken
 
@@ -85,7 +85,7 @@ def test_close_finds_what_there_is(problem: JointProblem) -> None:
         value, _ = relaxation.generate_above(lambda: False, -1.0)
         if value > int(np.array(many) @ costs) / relaxation.scale + 1e-9:
             continue
-        found = close(relaxation, many, None)
+        found = close(relaxation, Tied(core, ties), many, None)
         plans = _plans(problem, many)
         if found is None:
             assert not plans
