@@ -84,7 +84,7 @@ def search(
     is_over
         Tells whether the time is up.
     left
-        Tells how long one integer program may take, None is no limit. [seconds]
+        Tells how long closing a gap may take, None is no limit. [seconds]
     most
         How many parts are looked at.
 
@@ -129,7 +129,7 @@ def search(
                 parts.append((part, some, None))
                 break
             if not part:
-                upper = min(upper, _closed(relaxation, tied, some, asked, take, left))
+                upper = min(upper, _closed(relaxation, tied, some, asked, take, left, is_over))
                 some = some[some @ costs < upper]
                 if not len(some):
                     continue
@@ -208,16 +208,16 @@ def _closed(
     asked: set[tuple[int, ...]],
     take: Callable[[Sequence[int], Sequence[int]], int],
     left: Callable[[], float | None],
-    is_over: Callable[[], bool] | None = None,
+    is_over: Callable[[], bool],
 ) -> int:
     """Look by an integer program for ways that the first numbers of bars are enough for.
+
+    It looks at all ways, whatever part is looked at: that is left.
 
     Parameters
     ----------
     asked
         Numbers of bars that it has been asked about; there is no sense in asking again.
-    is_over
-        Where a part is looked at, to leave it: it is asked about all ways.
 
     Returns
     -------
@@ -228,10 +228,13 @@ def _closed(
     if relaxation.core.has_ends or first in asked:
         return FAR
     asked.add(first)
-    if is_over is not None:
-        relaxation.restrict({})
-        if is_over() or not len(_not_ruled_out(relaxation, bars[:1], is_over)):
-            return FAR
+    relaxation.restrict({})
+    try:
+        enough = _not_ruled_out(relaxation, bars[:1], is_over)
+    except SolverError:  # then nothing is known of these bars
+        return FAR
+    if not len(enough) or is_over():
+        return FAR
     ways = close(relaxation, tied, first, left())
     return FAR if ways is None else take(ways, first)
 

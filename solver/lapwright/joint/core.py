@@ -135,8 +135,7 @@ def core_of(
     is_exact = longest <= FINEST * unit
     if not is_exact:
         unit = -(-longest // FINEST)
-    hold = partial(_holds, kerf=kerf, unit=unit, is_exact=is_exact)
-    bars = {stock.length: hold(stock.length) for stock in problem.stock}
+    bars = {length: _holds(length, kerf, unit, is_exact=is_exact) for length in whole}
     takes = partial(_takes, kerf=kerf, unit=unit, up=up, bars=bars, is_exact=is_exact)
     ordered = sorted(lengths, reverse=True)
     place = {length: kind for kind, length in enumerate(ordered)}
@@ -210,7 +209,7 @@ def _takes(
     return found
 
 
-def _holds(length: int, *, kerf: int, unit: int, is_exact: bool) -> int:
+def _holds(length: int, kerf: int, unit: int, *, is_exact: bool) -> int:
     """Give what a bar holds. [units]
 
     Where pieces are whole numbers of units long, a kerf is taken for the whole units in

@@ -320,7 +320,7 @@ class _Search:
         return self.is_over(FRUITLESS if is_fruitless else BRANCHING)
 
     def _for_closing(self) -> float | None:
-        """Tell how long one integer program may take."""
+        """Tell how long closing a gap may take."""
         if self.time_limit is None:
             return None
         return min(CLOSING * self.time_limit, LATE * self.time_limit - self.seconds())
