@@ -59,8 +59,10 @@ CLOSE = 1e-6
 """A gap to the linear program of this share is none."""
 FORBIDDEN = 1 << 58
 """What a way costs that is not allowed."""
+FEW, MANY = 2, 6
+"""So many ways of a run are added each time, and so many where pieces keep ends."""
 FRESH = 2
-"""So many more each time."""
+"""But no more of a group than this."""
 MOST_FRESH = 40
 """And no more than this in all."""
 AGREEING = 8
@@ -288,7 +290,7 @@ class Relaxation(Columns):
         found = self._value(self.least(duals.worth, most, duals.windows), most)
         patterns = list(patterns_above(core, bars, duals.worth, plain.uses.tolist(), 12))
         self.dearness = list(self._values(duals.worth, plain.uses, duals.windows))
-        ways = [way for _, way in self._cheap(dual, 6)]
+        ways = [way for _, way in self._cheap(dual, FEW)]
         return found, duals, patterns, ways
 
     def _cheap(self, dual: Values, parts: int) -> Iterator[tuple[float, tuple[int, int]]]:
@@ -326,7 +328,7 @@ class Relaxation(Columns):
         self.dearness = list(self._values(worth, prices, duals.windows))
         ways: list[tuple[int, int]] = []
         of_group: Counter[int] = Counter()
-        for _, (number, way) in sorted(self._cheap(dual, 6)):
+        for _, (number, way) in sorted(self._cheap(dual, MANY)):
             if len(ways) == MOST_FRESH:
                 break
             if self._many[number] and of_group[number] < FRESH:

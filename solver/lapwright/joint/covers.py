@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,64 +20,72 @@ SECONDS = 1.0
 """How long to look for bars that are likely."""
 MOST = 1_500_000
 """More choices than this are not weighed."""
+FEW_CHOICES, CHOICES = 800, 200_000
+"""So many choices of bars are listed at once, and no more."""
+NEARNESS = (256, 64, 16, 4, 1)
+"""Choices of bars are first looked for so near to the bound. [parts of the dearest bar]"""
+FAR = 1 << 40
+SAFELY = 1e-9
 
 
-def least_bars(
+@dataclass(frozen=True, eq=False, slots=True)
+class Choices:
+    """All numbers of bars that keep some covers and cost less than so much."""
+
+    bars: Whole
+    """The cheapest first. (choices, stock + 1)"""
+    below: int
+    kept: int
+    """How many covers they keep."""
+
+
+def choices(
     covers: Sequence[Cover],
     costs: Sequence[int],
     supply: Sequence[int | None],
+    least: int,
     upper: int,
-) -> tuple[int, tuple[int, ...]] | None:
-    """Find numbers of bars of least cost that keep every cover.
+    before: Choices | None = None,
+) -> Choices | None:
+    """List numbers of bars that keep every cover, as far as they are not too many.
 
     Parameters
     ----------
-    covers
-        At least one.
-    costs, supply
-        Of a bar, by stock; None is as many as wanted.
-    upper
-        Costs from here on are of no interest.
+    covers, costs, supply, upper
+        As for `all_bars`.
+    least
+        Nothing costs less.
+    before
+        Those of the first of the same covers.
 
     Returns
     -------
-    tuple or None
-        Cost and numbers of bars; `upper` and no numbers where all cost as much or more;
-        None where there are too many choices to weigh.
+    Choices or None
+        None where there are too many, or all bars cost nothing.
     """
-    worth, least = _rows(covers)
-    order = _order(worth, costs, supply)
-    if not order:
-        return (0, (0,) * len(costs)) if least.max() <= 0 else (upper, ())
-    begun = _begun(worth, least, costs, supply, upper, order)
-    if begun is None:
-        return None
-    counts, spent, got = begun
-    if not len(spent):
-        return upper, ()
-    k = order[-1]
-    last = np.zeros(len(spent), dtype=np.int64)
-    possible = np.ones(len(spent), dtype=bool)
-    for row in range(len(covers)):
-        missing = least[row] - got[:, row]
-        if worth[row, k]:
-            last = np.maximum(last, -(-missing // worth[row, k]))
-        else:
-            possible &= missing <= 0
-    there = supply[k]
-    if there is not None:
-        possible &= last <= there
-    total = np.where(possible, spent + last * costs[k], upper)
-    if not len(total) or total.min() >= upper:
-        return upper, ()
-    # Of those that cost the same the one of fewest bars: longer ones leave more choice.
-    many = np.where(total == total.min(), counts.sum(axis=1) + last, 1 << 60)
-    at = int(many.argmin())
-    found = [0] * len(costs)
-    for place, j in enumerate(order[:-1]):
-        found[j] = int(counts[at, place])
-    found[k] = int(last[at])
-    return int(total[at]), tuple(found)
+    if before is not None:
+        fresh = covers[before.kept :]
+        bars = before.bars
+        if fresh:
+            worth, wanted = _rows(fresh)
+            bars = bars[(bars @ worth.T >= wanted).all(axis=1)]
+        spent = bars @ np.array(costs, dtype=np.int64)
+        bars = bars[(spent >= least) & (spent < upper)]
+        if len(bars) or before.below >= upper:
+            return Choices(bars, min(before.below, upper), len(covers))
+        least = max(least, before.below)
+    dearest = max(costs) or 1
+    found = None
+    # Near the bound there are few choices; far from it there may be too many to weigh.
+    for beyond in (*(dearest // part for part in NEARNESS), 2 * dearest + least // 50):
+        below = min(upper, least + beyond)
+        listed = all_bars(covers, costs, supply, below, CHOICES)
+        if listed is None:
+            break
+        found = Choices(listed, below, len(covers))
+        if len(listed) >= FEW_CHOICES or below >= upper:
+            break
+    return found
 
 
 def all_bars(
@@ -88,17 +97,24 @@ def all_bars(
 ) -> Whole | None:
     """List all numbers of bars that keep every cover and cost less, the cheapest first.
 
+    Of those that cost the same the one of fewest bars is first: longer ones leave more
+    choice.  What costs nothing is used as often as there is.
+
     Parameters
     ----------
-    covers, costs, supply, upper
-        As for `least_bars`.
+    covers
+        At least one.
+    costs, supply
+        Of a bar, by stock; None is as many as wanted.
+    upper
+        Costs from here on are of no interest.
     most
         More are not listed.
 
     Returns
     -------
     array or None
-        (choices, stock + 1); None where there are too many.
+        (choices, stock + 1); None where there are too many, or all bars cost nothing.
     """
     worth, least = _rows(covers)
     free = [k for k, cost in enumerate(costs) if not cost]
@@ -111,90 +127,82 @@ def all_bars(
     order = _order(np.maximum(worth, np.array(costs) > 0), costs, supply)
     if not order:
         return None
-    begun = _begun(worth, least, costs, supply, upper, order)
-    if begun is None:
-        return None
-    counts, spent, got = begun
-    k = order[-1]
-    room = (upper - 1 - spent) // costs[k]
-    there = supply[k]
-    if there is not None:
-        room = np.minimum(room, there)
-    found = []
-    many = 0
-    for some in range(int(room.max(initial=-1)) + 1):
-        kept = (some <= room) & (got + some * worth[:, k] >= least).all(axis=1)
-        many += int(kept.sum())
-        if many > most:
+    counts = np.zeros((1, 0), dtype=np.int64)
+    spent = np.zeros(1, dtype=np.int64)
+    got = np.zeros((1, len(worth)), dtype=np.int64)
+    for place, k in enumerate(order):
+        rest = order[place + 1 :]
+        low, high = _stretch(worth, least - got, costs, upper - spent, k, rest)
+        there = supply[k]
+        if there is not None:
+            high = np.minimum(high, there)
+        many = np.maximum(high - low + 1, 0)
+        if many.sum() > (MOST if rest else most):
             return None
-        if kept.any():
-            found.append(np.column_stack((counts[kept], np.full(int(kept.sum()), some))))
-    bars = np.zeros((many, len(costs)), dtype=np.int64)
-    if found:
-        bars[:, order] = np.concatenate(found)
+        at = np.repeat(np.arange(len(many)), many)
+        some = low[at] + np.arange(len(at)) - (many.cumsum() - many)[at]
+        counts = np.column_stack((counts[at], some))
+        spent = spent[at] + some * costs[k]
+        got = got[at] + np.multiply.outer(some, worth[:, k])
+    bars = np.zeros((len(counts), len(costs)), dtype=np.int64)
+    bars[:, order] = counts
     bars[:, free] = used
-    ranked = np.lexsort((bars.sum(axis=1), bars @ np.array(costs, dtype=np.int64)))
+    ranked = np.lexsort((bars.sum(axis=1), spent))
     return np.asarray(bars[ranked])
+
+
+def _stretch(
+    worth: Whole,
+    missing: Whole,
+    costs: Sequence[int],
+    left: Whole,
+    k: int,
+    rest: Sequence[int],
+) -> tuple[Whole, Whole]:
+    """Tell between what numbers of one stock the covers may still be kept.
+
+    Parameters
+    ----------
+    missing
+        What the covers still want. (choices, covers)
+    left
+        What may be spent, less one. (choices,)
+    rest
+        Stock that comes later.
+
+    Returns
+    -------
+    low, high : array
+        Where there are such numbers, they are no lower and no higher. (choices,)
+    """
+    low = np.zeros(len(left), dtype=np.int64)
+    high = (left - 1) // costs[k]
+    for row, wanted in enumerate(missing.T):
+        each = int(worth[row, k])
+        # Where this stock is worth nothing to the cover, no number of it is enough.
+        enough = np.maximum(-(-wanted // each), 0) if each else np.where(wanted > 0, FAR, 0)
+        rate = min((costs[j] / worth[row, j] for j in rest if worth[row, j]), default=None)
+        if rate is None:
+            low = np.maximum(low, enough)
+            continue
+        # What is missing costs at least so much of the best that is still to come.
+        rate *= 1 - SAFELY
+        beyond = costs[k] - each * rate
+        room = left - np.maximum(wanted, 0) * rate
+        if beyond > 0:
+            limit = np.floor(np.minimum(room / beyond, FAR) + SAFELY).astype(np.int64)
+            high = np.minimum(high, np.where(limit < enough, limit, FAR))
+        elif beyond < 0:
+            limit = np.ceil(np.minimum(room / beyond, FAR) - SAFELY).astype(np.int64)
+            low = np.maximum(low, limit)
+        else:
+            low = np.where(room > 0, low, enough)
+    return low, high
 
 
 def _rows(covers: Sequence[Cover]) -> tuple[Whole, Whole]:
     worth = np.array([cover.worth for cover in covers], dtype=np.int64)
     return worth, np.array([cover.least for cover in covers], dtype=np.int64)
-
-
-def _begun(
-    worth: Whole,
-    least: Whole,
-    costs: Sequence[int],
-    supply: Sequence[int | None],
-    upper: int,
-    order: Sequence[int],
-) -> tuple[Whole, Whole, Whole] | None:
-    """List numbers of all bars but the last that may still keep the covers.
-
-    Returns
-    -------
-    tuple or None
-        Numbers, what they cost, and what they are worth by cover; None for too many.
-    """
-    counts = np.zeros((1, 0), dtype=np.int64)
-    spent = np.zeros(1, dtype=np.int64)
-    got = np.zeros((1, len(worth)), dtype=np.int64)
-    for place, k in enumerate(order[:-1]):
-        there = supply[k]
-        most = (upper - 1) // costs[k] if costs[k] else int(least.max())
-        most = most if there is None else min(most, there)
-        if most > MOST:
-            return None
-        # What is missing costs at least so much of the best that is still to come.
-        rest = order[place + 1 :]
-        rates = [
-            min((costs[j] / worth[row, j] for j in rest if worth[row, j]), default=None)
-            for row in range(len(worth))
-        ]
-        parts = []
-        many = 0
-        for some in range(most + 1):
-            now, held = spent + some * costs[k], got + some * worth[:, k]
-            kept = now < upper
-            if not kept.any():
-                break
-            for row, rate in enumerate(rates):
-                missing = least[row] - held[:, row]
-                if rate is None:
-                    kept &= missing <= 0
-                else:
-                    kept &= now + np.maximum(missing, 0) * (rate * (1 - 1e-9)) < upper
-            many += int(kept.sum())
-            if many > MOST:
-                return None
-            if kept.any():
-                placed = np.column_stack((counts[kept], np.full(int(kept.sum()), some)))
-                parts.append((placed, now[kept], held[kept]))
-        if not parts:
-            return counts[:0], spent[:0], got[:0]
-        counts, spent, got = (np.concatenate(each) for each in zip(*parts, strict=True))
-    return counts, spent, got
 
 
 def likely_bars(

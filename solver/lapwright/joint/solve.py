@@ -15,7 +15,7 @@ from lapwright.errors import AuditError, NoPlanError
 from lapwright.joint.bound import Cover, Relaxation, cover_of
 from lapwright.joint.branch import is_too_few, search
 from lapwright.joint.core import Core, core_of
-from lapwright.joint.covers import all_bars, least_bars, likely_bars
+from lapwright.joint.covers import Choices, choices, likely_bars
 from lapwright.joint.dive import dive
 from lapwright.joint.fill import Filling
 from lapwright.joint.plan import JointPlan, audit, broken_rules, cutting_of, runs_at_fault
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from lapwright.cutting import Watcher
-    from lapwright.joint.problem import JointProblem, Whole
+    from lapwright.joint.problem import JointProblem
     from lapwright.joint.worth import Duals
 
 RUINS = (3, 4, 5, 6, 8, 10)
@@ -46,16 +46,14 @@ STILL = 2
 """How often windows may tell so little before branching begins."""
 STEPS = 6000
 """How often a search without a time limit ruins and refills."""
-FEW_CHOICES, CHOICES = 800, 4000
-"""So many choices of bars are listed at once, and no more."""
 PARTS = 300
 """How many parts branching looks at without a time limit."""
 FRUITLESS, BRANCHING = 0.75, 0.92
 """Shares of the time after which branching ends, without any ways and with some."""
 CLOSING = 0.3
 """Share of the time that closing a gap in branching may take, each time."""
-NEARNESS = (256, 64, 16, 4, 1)
-"""Choices of bars are first looked for so near to the bound. [parts of the dearest bar]"""
+CHOICES = 4000
+"""So many choices of bars are looked at in one branching."""
 ALONE = 300
 """With more runs than this they are not looked at one by one."""
 DIVES = 24
@@ -167,6 +165,7 @@ class _Search:
     loose_bound: int = 0
     """Of plans whose runs break the fewest by themselves, whatever two break together."""
     covers: list[Cover] = field(default_factory=list)
+    choices: Choices | None = None
     taken: set[tuple[int, ...]] = field(default_factory=set)
     """Numbers of bars that ways were cut from in branching."""
     chance: Random = field(default_factory=lambda: Random(1))  # noqa: S311 - no secret
@@ -296,21 +295,23 @@ class _Search:
         self._prove(alone, duals, 0.6)
         most = PARTS if self.time_limit is None else None
         while self.bound < self._upper() and not self._is_late():
-            choices = self._choices()
-            if choices is None:
+            listed = self._choices()
+            if listed is None:
                 return
-            bars, upper = choices
+            bars, below = listed.bars[:CHOICES], listed.below
+            if len(listed.bars) > CHOICES:
+                below = self._cost_of(listed.bars[CHOICES].tolist())
             found = search(
                 alone,
                 bars,
-                upper,
+                below,
                 self._take_ways,
                 self._is_late,
                 left=self._for_closing,
                 most=most,
             )
             self._raise(found)
-            if found < upper:
+            if found < below:
                 return
 
     def _is_late(self) -> bool:
@@ -325,20 +326,12 @@ class _Search:
             return None
         return min(CLOSING * self.time_limit, LATE * self.time_limit - self.seconds())
 
-    def _choices(self) -> tuple[Whole, int] | None:
-        """List all numbers of bars that cost less than so much; None if there are too many."""
+    def _choices(self) -> Choices | None:
+        """List the numbers of bars that are not ruled out; None if there are too many."""
         core, upper = self.core, self._upper()
-        dearest = max(core.costs) or 1
-        listed: tuple[Whole, int] | None = None
-        for part in NEARNESS:
-            most = min(upper, self.bound + dearest // part)
-            bars = all_bars(self.covers, core.costs, core.supply, most, CHOICES)
-            if bars is None:
-                break
-            listed = bars, most
-            if len(bars) >= FEW_CHOICES or most >= upper:
-                break
-        return listed
+        least = max(self.bound, self._simple_bound())
+        self.choices = choices(self.covers, core.costs, core.supply, least, upper, self.choices)
+        return self.choices
 
     def _upper(self) -> int:
         """Give from what cost on no plan is better than the best."""
@@ -414,37 +407,18 @@ class _Search:
 
     def _raise_by_covers(self) -> bool:
         """Raise the bound to the least bars that keep all covers; tell if that may go on."""
-        found = self._least_bars()
-        if found is None:
+        listed = self._choices()
+        if listed is None:
             # More covers leave fewer choices: those that are likely may be ruled out.
             self._raise(self._simple_bound())
             target = likely_bars(self.covers, self.core.costs, self.core.supply)
             is_new = bool(target) and target != self.target
             self.target = target or None
             return is_new and not self.is_done()
-        cost, target = found
-        self.target = target or None
-        # Without a target all choices under `cost` are ruled out.
-        self._raise(cost)
-        return bool(target) and not self.is_done()
-
-    def _least_bars(self) -> tuple[int, tuple[int, ...]] | None:
-        """Find the least bars that keep all covers; None if there are too many to weigh."""
-        core = self.core
-        upper = self.best_rank[1] if self.best else 1 << 60
-        simple = self._simple_bound()
-        dearest = max(core.costs) or 1
-        found = None
-        # Near the bound there are few choices; far from it there may be too many to weigh.
-        for beyond in (*(dearest // part for part in NEARNESS), 2 * dearest + simple // 50):
-            most = min(upper, simple + beyond)
-            fresh = least_bars(self.covers, core.costs, core.supply, most)
-            if fresh is None:
-                break
-            found = fresh
-            if found[1] or most >= upper:
-                break
-        return found
+        self.target = tuple(listed.bars[0].tolist()) if len(listed.bars) else None
+        # Without a target all choices that were listed are ruled out.
+        self._raise(self._cost_of(self.target) if self.target else listed.below)
+        return self.target is not None and not self.is_done()
 
     def _simple_bound(self) -> int:
         """Give what the best single cover proves, without whole numbers of bars."""

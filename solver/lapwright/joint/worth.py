@@ -236,32 +236,36 @@ def patterns_within(core: Core, duals: Duals, gap: float, most: int) -> list[Pat
     most
         If there are more than this, or they are hard to find, there is no list.
     """
-    best = plain_of(core, duals.worth).best.tolist()
-    sizes, values = core.sizes.tolist(), duals.worth.plain.tolist()
-    held = core.most.tolist()
-    kinds = [kind for kind in range(len(sizes)) if held[kind] > 0]
+    best = plain_of(core, duals.worth).best
+    kinds = np.flatnonzero(core.most > 0)
+    sizes, values, held = core.sizes[kinds], duals.worth.plain[kinds], core.most[kinds]
+    each = np.arange(len(kinds))
     found: list[Pattern] = []
     looked = 0
     for stock, capacity in enumerate(core.caps):
         enough = duals.uses[stock] - gap
-        # What is open: the first kind that may be added, room, worth, and kinds.
-        open_: list[tuple[int, int, float, tuple[int, ...]]] = [(0, capacity, 0.0, ())]
-        while open_:
-            first, room, worth, made = open_.pop()
-            looked += 1
-            is_full = True
-            for at, kind in enumerate(kinds):
-                if sizes[kind] > room or made.count(kind) >= held[kind]:
-                    continue
-                is_full = False
-                with_it = worth + values[kind]
-                rest = room - sizes[kind]
-                if at >= first and with_it + best[rest] >= enough:
-                    open_.append((at, rest, with_it, (*made, kind)))
-            if is_full and worth >= enough:
-                found.append(Pattern(stock, made, 0, 0))
+        # What is open: pieces as rows of the kinds, in order; how many there are of the last
+        # kind; what room is left; and worth.
+        made = np.zeros((1, 0), dtype=np.int64)
+        again, room, worth = np.zeros(1, dtype=np.int64), np.array([capacity]), np.zeros(1)
+        while len(made):
+            looked += len(made)
+            last = made[:, -1] if made.shape[1] else np.zeros(1, dtype=np.int64)
+            rest = room[:, None] - sizes
+            is_next = each >= last[:, None] + (again >= held[last])[:, None]
+            is_open = (rest >= 0) & is_next
+            for at in np.flatnonzero((worth >= enough) & ~is_open.any(axis=1)).tolist():
+                fitting = np.flatnonzero(rest[at] >= 0)
+                has = np.bincount(made[at], minlength=len(kinds))
+                if (has[fitting] >= held[fitting]).all():
+                    found.append(Pattern(stock, tuple(kinds[made[at]].tolist()), 0, 0))
             if len(found) > most or looked > LOOKS * most:
                 return None
+            rank = worth[:, None] + values + best[np.maximum(rest, 0)]
+            rows, more = np.nonzero(is_open & (rank >= enough))
+            again = np.where(more == last[rows], again[rows] + 1, 1)
+            room, worth = rest[rows, more], worth[rows] + values[more]
+            made = np.column_stack((made[rows], more))
     return found
 
 

@@ -9,16 +9,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lapwright.joint.bound import Cover
-from lapwright.joint.covers import least_bars
+from lapwright.joint.covers import choices
 from lapwright.joint.worth import Bars, Plain
 
 MOST = 8
 
 
-@settings(max_examples=200, derandomize=True)
+@settings(max_examples=300, derandomize=True)
 @given(st.data())
-def test_least_bars(data: st.DataObject) -> None:
-    """No numbers of bars that keep all covers cost less, and those that are given do."""
+def test_choices(data: st.DataObject) -> None:
+    """All numbers of bars below a cost are listed, whether covers come at once or in turn."""
     kinds = data.draw(st.integers(1, 3))
 
     def row(least: int, most: int) -> tuple[int, ...]:
@@ -28,32 +28,33 @@ def test_least_bars(data: st.DataObject) -> None:
     supply = tuple(data.draw(st.none() | st.integers(0, 4)) for _ in range(kinds))
     covers = [
         Cover(row(0, 5), data.draw(st.integers(0, 12)))
-        for _ in range(data.draw(st.integers(1, 3)))
+        for _ in range(data.draw(st.integers(1, 4)))
     ]
     upper = data.draw(st.integers(1, 40))
     most = [upper if there is None else there for there in supply]
-    least = min(
-        (
-            sum(c * n for c, n in zip(costs, many, strict=True))
-            for many in product(*(range(n + 1) for n in most))
-            if all(
-                sum(w * n for w, n in zip(cover.worth, many, strict=True)) >= cover.least
-                for cover in covers
-            )
-        ),
-        default=upper,
-    )
-    found = least_bars(covers, costs, supply, upper)
-    assert found is not None
-    cost, many = found
-    assert cost == min(least, upper)
-    if least >= upper:
-        assert not many
-        return
-    assert sum(c * n for c, n in zip(costs, many, strict=True)) == cost
-    assert all(there is None or n <= there for n, there in zip(many, supply, strict=True))
-    for cover in covers:
-        assert sum(w * n for w, n in zip(cover.worth, many, strict=True)) >= cover.least
+
+    def spent(many: tuple[int, ...]) -> int:
+        return sum(c * n for c, n in zip(costs, many, strict=True))
+
+    wanted = [
+        many
+        for many in product(*(range(n + 1) for n in most))
+        if spent(many) < upper
+        and all(
+            sum(w * n for w, n in zip(cover.worth, many, strict=True)) >= cover.least
+            for cover in covers
+        )
+    ]
+    least = data.draw(st.integers(0, min(map(spent, wanted), default=upper)))
+    known = None
+    for some in sorted({data.draw(st.integers(1, len(covers))), len(covers)}):
+        known = choices(covers[:some], costs, supply, least, upper, known)
+        assert known is not None
+    assert known is not None
+    listed = [tuple(many) for many in known.bars.tolist()]
+    assert sorted(listed) == sorted(many for many in wanted if spent(many) < known.below)
+    assert [spent(many) for many in listed] == sorted(map(spent, listed))
+    assert min(upper, least + 1) <= known.below <= upper
 
 
 KINDS = st.lists(
