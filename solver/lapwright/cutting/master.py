@@ -6,6 +6,7 @@ and plans are recounted.
 
 from __future__ import annotations
 
+import time
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -28,8 +29,9 @@ INFINITE = highspy.kHighsInf
 
 Basis = highspy.HighsBasis
 
-NODES = 500
-"""So many parts of an integer program are looked at to find any solution."""
+NODES = (1, 1, 500)
+"""So many parts of an integer program are looked at to find any solution, and then once
+more from the beginning with other chances: these differ much."""
 
 
 class _Silent(highspy.Highs):
@@ -380,6 +382,8 @@ class Program:
         none = np.zeros(0)
         starts = np.zeros(rows, dtype=np.int32)
         self._highs.addRows(rows, low, high, 0, starts, none.astype(np.int32), none)
+        self._whole: highspy.Highs | None = None
+        self._is_stopped = False
 
     def add(self, costs: Real, weights: list[tuple[Whole, Real]]) -> None:
         """Add columns, each with the rows it has weights in. (columns,)(columns)"""
@@ -430,6 +434,7 @@ class Program:
         none: Whole,
         fixed: tuple[Whole, Real] | None,
         seconds: float | None,
+        seed: int,
     ) -> Real | None:
         """Look for a solution in whole numbers, whatever it costs.
 
@@ -443,17 +448,39 @@ class Program:
             Columns, and how often each is used.
         seconds
             When to stop; None stops by itself.
+        seed
+            Of the chance by which the solver goes on.
 
         Returns
         -------
         array or None
             Use of the columns (columns,); None where none was found.
         """
+        feasible = highspy.SolutionStatus.kSolutionStatusFeasible
+        until = INFINITE if seconds is None else time.monotonic() + seconds
+        for more, nodes in enumerate(NODES):
+            highs = self._whole = self._asking_for(whole, none, fixed)
+            highs.setOptionValue("random_seed", seed * len(NODES) + more)
+            highs.setOptionValue("mip_max_nodes", nodes)
+            highs.setOptionValue("time_limit", max(until - time.monotonic(), 0.0))
+            if self._is_stopped:
+                break
+            _run(highs)
+            if highs.getInfo().primal_solution_status == feasible:
+                return np.array(highs.getSolution().col_value)
+            if highs.getModelStatus() != highspy.HighsModelStatus.kSolutionLimit:
+                break
+        return None
+
+    def _asking_for(
+        self, whole: Whole, none: Whole, fixed: tuple[Whole, Real] | None
+    ) -> highspy.Highs:
+        """Give a solver that looks for any solution, in whole numbers."""
         highs = _silent()
+        highspy.Highs.enableCallbacks(highs)  # type: ignore[no-untyped-call]
+        highs.HandleUserInterrupt = True
         highs.passModel(self._highs.getLp())
         number = highs.getNumCol()
-        highs.setOptionValue("time_limit", INFINITE if seconds is None else max(seconds, 0.0))
-        highs.setOptionValue("mip_max_nodes", NODES)
         highs.setOptionValue("mip_max_improving_sols", 1)
         highs.changeColsCost(number, np.arange(number, dtype=np.int32), np.zeros(number))
         kinds = np.full(len(whole), highspy.HighsVarType.kInteger)
@@ -463,11 +490,13 @@ class Program:
         if fixed is not None:
             at, many = fixed
             highs.changeColsBounds(len(at), at.astype(np.int32), many, many)
-        _run(highs)
-        feasible = highspy.SolutionStatus.kSolutionStatusFeasible
-        if highs.getInfo().primal_solution_status != feasible:
-            return None
-        return np.array(highs.getSolution().col_value)
+        return highs
+
+    def stop(self) -> None:
+        """Look for no more solutions in whole numbers, where another thread does so."""
+        self._is_stopped = True
+        if self._whole is not None:
+            self._whole.cancelSolve()  # type: ignore[no-untyped-call]
 
     def ask(self, row: int, low: float, high: float) -> None:
         """Change the bounds of a row."""

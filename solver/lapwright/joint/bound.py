@@ -59,7 +59,7 @@ CLOSE = 1e-6
 """A gap to the linear program of this share is none."""
 FORBIDDEN = 1 << 58
 """What a way costs that is not allowed."""
-FEW, MANY = 2, 6
+FEW, MANY = 3, 6
 """So many ways of a run are added each time, and so many where pieces keep ends."""
 FRESH = 2
 """But no more of a group than this."""
@@ -71,8 +71,8 @@ NEW = 1e-4
 """What a length without a row counts more, and more yet in large problems. [dearest bars]"""
 LACKING = 20
 """So many lengths that would have to be worth more are looked into."""
-NARROWER = 3
-"""A gap with too many patterns is halved so often, less one."""
+NARROWER = 6
+"""So many gaps are tried, each twice the one before it, until there are too many patterns."""
 PULL = 0.6
 """How far worths are drawn to the best ones yet: wild ones prove nothing."""
 
@@ -209,12 +209,13 @@ class Relaxation(Columns):
             )
         ]
         held = [pattern for _, pattern in self._patterns]
-        for narrower in range(NARROWER):
+        listed: list[Pattern] = []
+        for narrower in reversed(range(NARROWER)):
             made = patterns_within(core, duals, gap / (1 << narrower) + NEARLY, patterns)
-            if made is not None:
-                held += made
-            if made is not None or gap <= NEARLY:
+            if made is None:
                 break
+            listed = made
+        held += listed
         allowed = {number: each <= gap + NEARLY for number, each in enumerate(dearer)}
         if sum(int(flags.sum()) for flags in allowed.values()) > ways:
             for number, flags in allowed.items():

@@ -15,6 +15,7 @@ Research 46 (1998), 316-329, doi 10.1287/opre.46.3.316.
 
 from __future__ import annotations
 
+import time
 from collections import Counter
 from dataclasses import dataclass
 from itertools import pairwise
@@ -24,7 +25,7 @@ import numpy as np
 
 from lapwright.errors import SolverError
 from lapwright.joint.bound import cover_of
-from lapwright.joint.closing import close
+from lapwright.joint.closing import Closing, close
 from lapwright.joint.dive import dive
 from lapwright.joint.ties import Tied
 from lapwright.joint.worth import NEARLY
@@ -41,6 +42,10 @@ TAKES = 5
 """Bars are no more looked at after so many ways that could not be cut from them."""
 TRIED, FEWER_TRIED, DEEP = 5, 2, 8
 """So many runs are tried before one is divided, and where so many are divided already."""
+ASKS = 3
+"""So often a gap to the same bars may be closed: each time otherwise."""
+BESIDE = 4
+"""After so many parts what closes a gap beside them is waited for."""
 GROWN = 2.5
 """When the linear program has so many times the columns of the beginning, most are dropped."""
 EVERY = 4
@@ -65,6 +70,7 @@ def search(
     is_over: Callable[[], bool],
     *,
     left: Callable[[], float | None],
+    patience: float | None,
     most: int | None = None,
 ) -> int:
     """Find out which numbers of bars are enough, the cheapest first.
@@ -85,6 +91,8 @@ def search(
         Tells whether the time is up.
     left
         Tells how long closing a gap may take, None is no limit. [seconds]
+    patience
+        How long it is waited for, since it began; None is to the end. [seconds]
     most
         How many parts are looked at.
 
@@ -98,11 +106,43 @@ def search(
     parts: list[tuple[dict[int, Flags], Whole, Basis | None]] = [({}, bars, None)]
     still = []
     failed: Counter[tuple[int, ...]] = Counter()
-    asked: set[tuple[int, ...]] = set()
+    asked: Counter[tuple[int, ...]] = Counter()
+    closing: Closing | None = None
     most_columns = GROWN * relaxation.columns
+    seen = since = 0
+
+    def begin(some: Whole) -> None:
+        """Look by an integer program for ways that the first numbers of bars are enough for.
+
+        It looks at all ways, whatever part is looked at: that is left.
+        """
+        nonlocal closing, since
+        first = tuple(some[0].tolist())
+        if relaxation.core.has_ends or closing is not None or asked[first] == ASKS:
+            return
+        asked[first] += 1
+        relaxation.restrict({})
+        try:
+            enough = _not_ruled_out(relaxation, some[:1], is_over)
+        except SolverError:  # then nothing is known of these bars
+            return
+        if len(enough) and not is_over():
+            closing, since = close(relaxation, tied, first, left(), asked[first]), seen
+
     try:
-        seen = 0
-        while parts and not is_over() and seen != most:
+        while (parts or closing) and not is_over() and seen != most:
+            if closing and int(np.array(closing.bars) @ costs) >= upper:
+                closing.stop()
+                closing = None
+            elif closing and (not parts or seen >= since + BESIDE):
+                ways = _waited_for(closing, patience, is_last=not parts)
+                if ways is not None or closing.ways.done():
+                    if ways is not None:
+                        upper = min(upper, take(ways, closing.bars))
+                    closing.stop()
+                    closing = None
+            if not parts:
+                continue
             seen += 1
             part, some, basis = parts.pop()
             some = some[some @ costs < upper]
@@ -129,10 +169,7 @@ def search(
                 parts.append((part, some, None))
                 break
             if not part:
-                upper = min(upper, _closed(relaxation, tied, some, asked, take, left, is_over))
-                some = some[some @ costs < upper]
-                if not len(some):
-                    continue
+                begin(some)
             shares = relaxation.shares()
             tried = TRIED if len(part) < DEEP else FEWER_TRIED
             cuts = _undecided(relaxation, shares, tried)
@@ -140,14 +177,11 @@ def search(
             if cuts and len(part) % EVERY == 0:
                 dived = _dived(relaxation, part, some[0], take, is_over)
                 upper = min(upper, dived)
-                if int(some[0] @ costs) < upper and dived < FAR:
-                    upper = min(
-                        upper, _closed(relaxation, tied, some, asked, take, left, is_over)
-                    )
-                    relaxation.restrict(part)
                 some = some[some @ costs < upper]
                 if not len(some):
                     continue
+                begin(some)
+                relaxation.restrict(part)
             if cuts:
                 for side, run in _best_sides(relaxation, part, cuts, basis):
                     narrowed = tied.narrow(side, run)
@@ -166,13 +200,23 @@ def search(
                 ]
                 upper = min(upper, take(ways, some[0].tolist()))
                 if int(some[0] @ costs) < upper:
-                    upper = min(
-                        upper, _closed(relaxation, tied, some, asked, take, left, is_over)
-                    )
+                    begin(some)
     finally:
+        if closing is not None:
+            closing.stop()
         _let_go(relaxation)
     still += [int(some[0] @ costs) for _, some, _ in parts if len(some)]
     return min(upper, min(still, default=upper))
+
+
+def _waited_for(closing: Closing, patience: float | None, *, is_last: bool) -> list[int] | None:
+    """Wait for what closes a gap, for a while, or to its end if there is nothing else to do."""
+    if patience is not None and not is_last:
+        patience = max(0.0, closing.started + patience - time.monotonic())
+    try:
+        return closing.ways.result(None if is_last else patience)
+    except TimeoutError:
+        return None
 
 
 def _let_go(relaxation: Relaxation) -> None:
@@ -199,44 +243,6 @@ def _not_ruled_out(relaxation: Relaxation, bars: Whole, is_over: Callable[[], bo
         if is_over():
             break
     return bars
-
-
-def _closed(
-    relaxation: Relaxation,
-    tied: Tied,
-    bars: Whole,
-    asked: set[tuple[int, ...]],
-    take: Callable[[Sequence[int], Sequence[int]], int],
-    left: Callable[[], float | None],
-    is_over: Callable[[], bool],
-) -> int:
-    """Look by an integer program for ways that the first numbers of bars are enough for.
-
-    It looks at all ways, whatever part is looked at: that is left.
-
-    Parameters
-    ----------
-    asked
-        Numbers of bars that it has been asked about; there is no sense in asking again.
-
-    Returns
-    -------
-    int
-        What is of no interest from then on.
-    """
-    first = tuple(bars[0].tolist())
-    if relaxation.core.has_ends or first in asked:
-        return FAR
-    asked.add(first)
-    relaxation.restrict({})
-    try:
-        enough = _not_ruled_out(relaxation, bars[:1], is_over)
-    except SolverError:  # then nothing is known of these bars
-        return FAR
-    if not len(enough) or is_over():
-        return FAR
-    ways = close(relaxation, tied, first, left())
-    return FAR if ways is None else take(ways, first)
 
 
 @dataclass(frozen=True, slots=True)

@@ -424,13 +424,17 @@ class Columns:
         self._beyond.append(self.columns)
         self.columns += 1
 
-    def in_whole(self, seconds: float | None, kept: Values | None = None) -> Values | None:
+    def in_whole(
+        self, seconds: float | None, seed: int, kept: Values | None = None
+    ) -> Values | None:
         """Choose whole bars and ways that go beyond nothing; give the use of the columns.
 
         Parameters
         ----------
         seconds
             How long it may take; None is no limit.
+        seed
+            Of the chance by which it is done.
         kept
             A use of the columns, of which the bars are kept.
         """
@@ -439,7 +443,11 @@ class Columns:
         ways = np.array([column for column, _, _ in self.ways])
         none = np.array([*range(many, 2 * many), *self._beyond])
         fixed = (bars, np.rint(kept[bars])) if kept is not None else None
-        return self._program.in_whole(np.concatenate((bars, ways)), none, fixed, seconds)
+        return self._program.in_whole(np.concatenate((bars, ways)), none, fixed, seconds, seed)
+
+    def stop(self) -> None:
+        """Choose no more whole bars and ways, where another thread does so."""
+        self._program.stop()
 
     def value(self) -> float:
         """Give about the value of the linear program with the columns that it has."""

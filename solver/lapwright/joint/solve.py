@@ -48,17 +48,17 @@ STEPS = 6000
 """How often a search without a time limit ruins and refills."""
 PARTS = 300
 """How many parts branching looks at without a time limit."""
-FRUITLESS, BRANCHING = 0.75, 0.92
+FRUITLESS, BRANCHING = 0.75, 0.95
 """Shares of the time after which branching ends, without any ways and with some."""
 CLOSING = 0.3
-"""Share of the time that closing a gap in branching may take, each time."""
+"""Share of the time that branching waits for the closing of a gap, each time."""
 CHOICES = 4000
 """So many choices of bars are looked at in one branching."""
 ALONE = 300
 """With more runs than this they are not looked at one by one."""
 DIVES = 24
 """How often a search without a time limit dives."""
-EARLY, LATE = 0.3, 0.94
+EARLY, LATE = 0.3, 0.96
 """Shares of the time at which the first dives and the last ones end."""
 FIRST_DIVES, PATIENCE = 0.4, 5
 """The same for those of lapped panels from many lengths, and how long they are in vain."""
@@ -308,6 +308,7 @@ class _Search:
                 self._take_ways,
                 self._is_late,
                 left=self._for_closing,
+                patience=None if self.time_limit is None else CLOSING * self.time_limit,
                 most=most,
             )
             self._raise(found)
@@ -322,9 +323,8 @@ class _Search:
 
     def _for_closing(self) -> float | None:
         """Tell how long closing a gap may take."""
-        if self.time_limit is None:
-            return None
-        return min(CLOSING * self.time_limit, LATE * self.time_limit - self.seconds())
+        limit = self.time_limit
+        return None if limit is None else BRANCHING * limit - self.seconds()
 
     def _choices(self) -> Choices | None:
         """List the numbers of bars that are not ruled out; None if there are too many."""
@@ -490,6 +490,7 @@ class _Search:
         if self.time_limit is not None:
             late = self.looks_at_runs or stage != "dive" or self.is_over(0.4)
             left = (CUTTING if late else FIRST) * self.time_limit
+            left = min(left, max(self.time_limit - self.seconds(), left / 4))
         problem = cutting_of(self.problem, rows)
         if target is not None:
             counted = zip(problem.stock, target, strict=False)

@@ -99,7 +99,9 @@ def test_no_best_plan_is_branched_away(problem: JointProblem, left_over: int | N
             taken.append(many)
         return upper
 
-    found = search(relaxation, bars, upper, take, lambda: False, left=lambda: None)
+    found = search(
+        relaxation, bars, upper, take, lambda: False, left=lambda: None, patience=None
+    )
     assert found <= best[1]
     costs = np.array(core.costs)
     assert all(int(np.array(many) @ costs) < upper for many in taken)

@@ -85,7 +85,9 @@ def test_close_finds_what_there_is(problem: JointProblem) -> None:
         value, _ = relaxation.generate_above(lambda: False, -1.0)
         if value > int(np.array(many) @ costs) / relaxation.scale + 1e-9:
             continue
-        found = close(relaxation, Tied(core, ties), many, None)
+        closing = close(relaxation, Tied(core, ties), many, None)
+        found = closing.ways.result()
+        closing.stop()
         plans = _plans(problem, many)
         if found is None:
             assert not plans
