@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from itertools import combinations, permutations
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,7 +13,7 @@ from lapwright.joint.neighbours import Neighbours, near_runs, too_near
 from lapwright.joint.problem import NOWHERE
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from lapwright.joint.core import Core, Flags
     from lapwright.joint.problem import Ways, Whole
@@ -247,9 +248,10 @@ def least_ties(core: Core) -> Ties:
     """Find how often two runs must break a rule, whatever ways they take.
 
     Runs and the rules between them make a graph.  On a forest of it the least is exact,
-    from the leaves to the root; rules beside the forest are left out, and places are told
-    apart only so far as memory allows, so that the number is safe.  A plan that breaks no
-    more keeps all rules beside the forest, and is one of the best on every tree of it.
+    from the leaves to the root; rules beside the forest are left out, but for circles of
+    three runs that no tree ties, and places are told apart only so far as memory allows, so
+    that the number is safe.  A plan that breaks no more keeps all rules beside trees and
+    circles, and is one of the best on every tree.
 
     Parameters
     ----------
@@ -265,6 +267,13 @@ def least_ties(core: Core) -> Ties:
     of = [made[id(run.ways)] for run in runs]
     edges = _forest(near, of)
     known: dict[tuple[int, int, tuple[int, ...]], Counts] = {}
+
+    def clashes_of(run: int, other: int, limits: tuple[int, ...]) -> Counts:
+        key = id(runs[run].ways), id(runs[other].ways), limits
+        if key not in known:
+            known[key] = _clashes(of[run], of[other], limits)
+        return known[key]
+
     seen: set[int] = set()
     trees: list[Tree] = []
     soft: set[tuple[int, int]] = set()
@@ -279,11 +288,9 @@ def least_ties(core: Core) -> Ties:
             for other, limits in edges[run]:
                 if other in seen:
                     continue
-                key = id(runs[run].ways), id(runs[other].ways), limits
-                if key not in known:
-                    known[key] = _clashes(of[run], of[other], limits)
                 seen.add(other)
-                above[other], near_by[other], clashes[other] = run, limits, known[key]
+                above[other], near_by[other] = run, limits
+                clashes[other] = clashes_of(run, other, limits)
                 order.append(other)
         places = {run: of[run] for run in order}
         tree = Tree(tuple(order), above, near_by, clashes, places, 0)
@@ -299,7 +306,68 @@ def least_ties(core: Core) -> Ties:
             whole = others[:, None] + clashes[run] + broken.below[run]
             if (clashes[run][whole == least] > 0).any():
                 soft |= {(run, above[run]), (above[run], run)}
-    return Ties(sum(tree.least for tree in trees), frozenset(soft), rows, tuple(trees))
+    least = sum(tree.least for tree in trees)
+    tied = {run for tree in trees for run in tree.order}
+    looked: dict[tuple[object, ...], int] = {}
+    for three in _circles(near, of):
+        if tied & set(three):
+            continue
+        one, two, last = three
+        each = dict(near[one])[two], dict(near[one])[last], dict(near[two])[last]
+        key = (*(id(runs[run].ways) for run in three), each)
+        if key not in looked:
+            looked[key] = _least_of_three(
+                [of[run].least for run in three],
+                clashes_of(one, two, each[0]),
+                clashes_of(one, last, each[1]),
+                clashes_of(two, last, each[2]),
+            )
+        if looked[key]:
+            least += looked[key]
+            tied |= set(three)
+            soft |= set(permutations(three, 2))
+            for run in three:
+                rows[run] = of[run].least[of[run].of] + of[run].beyond <= looked[key]
+    return Ties(least, frozenset(soft), rows, tuple(trees))
+
+
+def _circles(
+    near: Sequence[Sequence[Edge]], of: Sequence[_Places]
+) -> Iterator[tuple[int, ...]]:
+    """Give three runs at a time between all of which there are rules that may break."""
+    spans = [_span(places) for places in of]
+    beside = [
+        {other for other, limits in some if _can_clash(spans[run], spans[other], limits)}
+        for run, some in enumerate(near)
+    ]
+    for run, others in enumerate(beside):
+        for second, third in combinations(sorted(other for other in others if other > run), 2):
+            if third in beside[second]:
+                yield run, second, third
+
+
+def _least_of_three(
+    own: Sequence[Counts], to_two: Counts, to_last: Counts, between: Counts
+) -> int:
+    """Count the rules that three runs break at least, beyond what each does by itself.
+
+    Parameters
+    ----------
+    own
+        By place of each.
+    to_two, to_last
+        What the first breaks with the others, by both places.
+    between
+        What the others break with each other.
+    """
+    others = own[1][:, None] + own[2] + between
+    least = NEVER
+    for place, beyond in enumerate(own[0].tolist()):
+        broken = beyond + to_two[place][:, None] + to_last[place] + others
+        least = min(least, int(broken.min()))
+        if not least:
+            break
+    return least
 
 
 def _is_free(core: Core) -> bool:
@@ -366,14 +434,18 @@ def _forest(near: Sequence[Sequence[Edge]], of: Sequence[_Places]) -> list[list[
         if run < other
     ]
     for run, other, limits in sorted(edges, key=lambda edge: (-max(edge[2]), edge[:2])):
-        (low, high), (least, most) = spans[run], spans[other]
-        if least - high >= max(limits) or low - most >= max(limits):
+        if not _can_clash(spans[run], spans[other], limits):
             continue
         if top(run) != top(other):
             root[top(run)] = top(other)
             tree[run].append((other, limits))
             tree[other].append((run, limits))
     return tree
+
+
+def _can_clash(one: tuple[int, int], other: tuple[int, int], limits: Sequence[int]) -> bool:
+    """Tell whether seams within these stretches can be too near to each other."""
+    return other[0] - one[1] < max(limits) and one[0] - other[1] < max(limits)
 
 
 def _span(places: _Places) -> tuple[int, int]:

@@ -102,6 +102,26 @@ def test_rules_that_cannot_be_kept_are_counted() -> None:
         assert (plan.broken, plan.cost, plan.status) == (ties, least, Status.PROVEN)
 
 
+@pytest.mark.parametrize(("firsts", "broken"), [((4, 5, 6), 1), ((4, 5, 6, 7), 0)])
+def test_three_runs_that_cannot_all_keep_apart_are_counted(
+    firsts: tuple[int, ...], broken: int
+) -> None:
+    """Of 4, 5 and 6 only 4 and 6 are 2 apart, and then the third course is in line with one.
+
+    With 7 as well there is 4, 7 and 5.
+    """
+    apart = Apart(stagger=2, in_line_courses=3, in_line_width=1)
+    problem = stack(firsts, (1, 2, 3), apart)
+    found = least_ties(core_of(problem))
+    best, _ = optimum(problem)
+    assert best is not None
+    assert (found.least, best[0]) == (broken, broken)
+    pairs = {(one, other) for one in range(3) for other in range(3) if one != other}
+    assert found.soft == (pairs if broken else set())
+    plan = solve_joint(problem, time_limit=None)
+    assert (plan.broken, plan.cost, plan.status) == (*best[:2], Status.PROVEN)
+
+
 @settings(max_examples=150, derandomize=True, deadline=None)
 @given(problems())
 def test_windows_and_ties_rule_no_best_plan_out(problem: JointProblem) -> None:
