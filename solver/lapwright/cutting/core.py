@@ -9,12 +9,16 @@ pieces can fill at most.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import gcd
+from typing import TYPE_CHECKING
 
 from lapwright.cutting.problem import Ends, Problem
 from lapwright.errors import NoPlanError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 
 @dataclass(frozen=True)
@@ -136,17 +140,31 @@ def frame(problem: Problem) -> Frame:
             bins.append(Bin(index, capacity, stock.cost, supply[index]))
     bins = _useful(bins)
     if not any(b.supply is None and b.capacity >= max(lengths) for b in bins):
-        # A bar that does not exist, so dear that one more of it costs more than all
-        # the rest: there is no plan if and only if the cheapest plan has one.
-        dear = sum(b.cost * (b.supply or sum(demand)) for b in bins)
-        dear += gcd(*(b.cost for b in bins)) or 1
-        capacity = max([*(b.capacity for b in bins), max(lengths)])
-        bins.append(Bin(-1, capacity, dear, None))
+        bins.append(_missing(bins, lengths, demand))
     cost_unit = gcd(*(b.cost for b in bins)) or 1
     bins = [Bin(b.stock, b.capacity, b.cost // cost_unit, b.supply) for b in bins]
     bins.sort(key=lambda b: (-b.capacity, b.cost, b.stock))
     core = Core(lengths, demand, plain, left, tuple(bins), cost_unit)
     return Frame(problem, core, tuple(tuple(items[key]) for key in keys), whole)
+
+
+def limited(core: Core, many: Sequence[int]) -> Core:
+    """Give the same core with so many bars of each of its bins, and no more."""
+    bins = [replace(each, supply=there) for each, there in zip(core.bins, many, strict=True)]
+    bins = [each for each in bins if each.supply]
+    bins.append(_missing(bins, core.lengths, core.demand))
+    bins.sort(key=lambda b: (-b.capacity, b.cost, b.stock))
+    return replace(core, bins=tuple(bins))
+
+
+def _missing(bins: Sequence[Bin], lengths: Sequence[int], demand: Sequence[int]) -> Bin:
+    """Give a bar that does not exist, so dear that one more of it costs more than all the rest.
+
+    There is no plan if and only if the cheapest plan has one.
+    """
+    dear = sum(b.cost * (b.supply or sum(demand)) for b in bins)
+    dear += gcd(*(b.cost for b in bins)) or 1
+    return Bin(-1, max([*(b.capacity for b in bins), *lengths]), dear, None)
 
 
 def _refuse_long_pieces(problem: Problem) -> None:

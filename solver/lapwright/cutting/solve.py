@@ -8,7 +8,7 @@ from math import ceil
 from random import Random
 from typing import TYPE_CHECKING
 
-from lapwright.cutting.core import Core, Frame, frame
+from lapwright.cutting.core import Core, Frame, frame, limited
 from lapwright.cutting.plan import CutPlan, NoWatcher, Status, Watcher
 from lapwright.cutting.recount import recount
 from lapwright.cutting.unfold import unfold
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from lapwright.cutting.columns import Columns
-    from lapwright.cutting.pool import Bar
+    from lapwright.cutting.pool import Bar, Whole
     from lapwright.cutting.problem import Problem
 
 ROUNDS = 200
@@ -32,6 +32,10 @@ EFFORTS = {
 }
 """After which dives the exact close is tried, and with how many partial patterns,
 nodes and looks about."""
+
+
+NUMBERED, FEW_NUMBERS = 4, 40
+"""After which dive numbers of bars are looked at one by one, and how many at most."""
 
 
 def solve(
@@ -190,7 +194,7 @@ class Search:
                 return
             self.prove(relaxed.bound, "linear program")
             columns.is_over = self.is_over
-            self._round(columns)
+            self._round(columns, relaxed.values)
         if self.has_plan and not core.is_single and not self.is_over():
             columns.restrict(demand, supply, np.ones(len(columns.pool), dtype=bool))
             self.best = fewer_bars(columns, self.best, self.best_cost)
@@ -198,8 +202,8 @@ class Search:
             columns.is_over = never
             self.best = fewer_setups(columns, self.frame, self.best, self.best_cost, self.tidy)
 
-    def _round(self, columns: Columns) -> None:
-        """Dive and close in turns."""
+    def _round(self, columns: Columns, values: Whole) -> None:
+        """Dive and close in turns; in between, look at numbers of bars one by one."""
         from lapwright.cutting.dive import dive
 
         closing = True
@@ -214,6 +218,8 @@ class Search:
             effort = EFFORTS.get(round_)
             if effort and closing and not self.is_done:
                 closing = self._close(columns, *effort)
+            if round_ == NUMBERED and not self.is_done:
+                self.by_numbers(columns, values)
 
     def _close(self, columns: Columns, limit: int, nodes: int, looks: int) -> bool:
         """Try to close the gap; tell whether it is worth trying again."""
@@ -237,6 +243,50 @@ class Search:
             else:
                 share *= 4
         return False
+
+    def by_numbers(self, columns: Columns, values: Whole) -> None:
+        """Look for plans with so many bars of each stock length, the cheapest first.
+
+        With several stock lengths few numbers of bars may cost less than the best plan;
+        of most of these the linear program tells at once that they are too few.
+
+        Parameters
+        ----------
+        values
+            Of the items, times the scale, that prove a bound.
+        """
+        import numpy as np
+
+        from lapwright.cutting.covers import Cover, all_bars
+
+        core = self.core
+        if len(core.bins) < 2 or any(b.supply is not None or not b.cost for b in core.bins):
+            return
+        demand = np.array(core.demand, dtype=np.int64)
+        columns.knapsack.fill(values, demand)
+        best = tuple(max(0, columns.knapsack.best(each.capacity)) for each in core.bins)
+        cover = Cover(best, int(values @ demand))
+        costs = [each.cost for each in core.bins]
+        listed = all_bars([cover], costs, [None] * len(costs), self.best_cost, FEW_NUMBERS)
+        for many in [] if listed is None else listed.tolist():
+            cost = sum(each * price for each, price in zip(many, costs, strict=True))
+            self.prove(cost, "numbers of bars")
+            limit = self.time_limit
+            left = None if limit is None else (limit - self.seconds()) / 2
+            if self.is_done or (left is not None and left <= 0):
+                return
+            given = Search(limited(core, many), self.frame, left, NoWatcher())
+            given.run()
+            if given.has_plan:
+                place = {each.stock: k for k, each in enumerate(core.bins)}
+                bins = given.core.bins
+                bars = [(place[bins[k].stock], counts, n) for k, counts, n in given.best]
+                self.offer(bars, "numbers of bars")
+                return
+            if not given.is_done:
+                return
+        if listed is not None:
+            self.prove(self.best_cost, "numbers of bars")
 
     def plan(self, status: Status | None) -> CutPlan:
         """Give the best plan, recounted.

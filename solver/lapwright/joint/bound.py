@@ -17,11 +17,11 @@ doi 10.1287/opre.38.5.922, for the bound from any worth of pieces.
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from lapwright.cutting.covers import Cover
 from lapwright.cutting.master import INFINITE
 from lapwright.errors import SolverError
 from lapwright.joint.columns import BEYOND, DEAR, HARDLY, Columns
@@ -75,15 +75,6 @@ NARROWER = 6
 """So many gaps are tried, each twice the one before it, until there are too many patterns."""
 PULL = 0.6
 """How far worths are drawn to the best ones yet: wild ones prove nothing."""
-
-
-@dataclass(frozen=True, slots=True)
-class Cover:
-    """Of any plan, bars and seams together are worth at least `least`."""
-
-    worth: tuple[int, ...]
-    """The most that a bar is worth, by stock, and then what a seam is."""
-    least: int
 
 
 class Relaxation(Columns):

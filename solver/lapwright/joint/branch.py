@@ -33,8 +33,9 @@ from lapwright.joint.worth import NEARLY
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
+    from lapwright.cutting.covers import Cover
     from lapwright.cutting.master import Basis
-    from lapwright.joint.bound import Cover, Relaxation
+    from lapwright.joint.bound import Relaxation
     from lapwright.joint.core import Flags
     from lapwright.joint.problem import Whole
 

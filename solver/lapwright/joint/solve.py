@@ -11,11 +11,11 @@ from random import Random
 from typing import TYPE_CHECKING, NamedTuple
 
 from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, recount, solve
+from lapwright.cutting.covers import Choices, Cover, choices, likely_bars
 from lapwright.errors import AuditError, NoPlanError
-from lapwright.joint.bound import Cover, Relaxation, cover_of
+from lapwright.joint.bound import Relaxation, cover_of
 from lapwright.joint.branch import is_too_few, search
 from lapwright.joint.core import Core, core_of
-from lapwright.joint.covers import Choices, choices, likely_bars
 from lapwright.joint.dive import dive
 from lapwright.joint.fill import Filling
 from lapwright.joint.plan import JointPlan, audit, broken_rules, cutting_of, runs_at_fault

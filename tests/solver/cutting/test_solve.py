@@ -7,8 +7,9 @@ import sys
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 
 from lapwright.cutting import (
     Ends,
@@ -19,7 +20,10 @@ from lapwright.cutting import (
     recount,
     solve,
 )
+from lapwright.cutting.columns import Columns
 from lapwright.cutting.core import frame
+from lapwright.cutting.plan import NoWatcher
+from lapwright.cutting.solve import Search, never
 from lapwright.cutting.start import first_plan
 from lapwright.errors import NoPlanError
 from tests.solver.cutting.small import cheapest, problems
@@ -53,6 +57,30 @@ def test_counted_supply_is_exact(problem: Problem) -> None:
         return
     plan = solve(problem)
     assert (plan.cost, plan.status) == (exact, Status.PROVEN)
+
+
+@settings(max_examples=150, deadline=None)
+@given(problems())
+def test_numbers_of_bars_are_ruled_out_where_no_plan_has_them(problem: Problem) -> None:
+    """Looked at one by one, they prove the least of all plans, and find one."""
+    framed = frame(problem)
+    core = framed.core
+    assert core is not None
+    assume(all(each.cost for each in core.bins))
+    search = Search(core, framed, None, NoWatcher())
+    demand, supply = np.array(core.demand), [each.supply for each in core.bins]
+    search.offer(first_plan(core, core.demand, supply), "first plan")
+    columns = Columns(core, never)
+    columns.begin(search.best)
+    relaxed = columns.generate(demand, supply)
+    assert relaxed is not None
+    search.by_numbers(columns, relaxed.values)
+    exact = cheapest(problem)
+    assert exact is not None
+    assert search.bound * core.cost_unit <= exact <= search.best_cost * core.cost_unit
+    if len(core.bins) > 1:
+        assert search.bound == search.best_cost
+        assert search.plan(None).cost == exact
 
 
 @settings(max_examples=60, deadline=None)

@@ -10,10 +10,10 @@ import numpy as np
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from lapwright.joint.bound import Cover, Relaxation, cover_of
+from lapwright.cutting.covers import Cover, all_bars
+from lapwright.joint.bound import Relaxation, cover_of
 from lapwright.joint.branch import search
 from lapwright.joint.core import core_of
-from lapwright.joint.covers import all_bars
 from lapwright.joint.plan import broken_rules
 from lapwright.joint.ties import least_ties
 from tests.solver.joint.tiny import optimum, problems

@@ -11,10 +11,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from lapwright.cutting import Piece, Stock
+from lapwright.cutting.covers import all_bars
 from lapwright.joint.bound import Relaxation, cover_of
 from lapwright.joint.closing import close
 from lapwright.joint.core import core_of
-from lapwright.joint.covers import all_bars
 from lapwright.joint.problem import JointProblem
 from lapwright.joint.ties import Tied, least_ties
 from lapwright.joint.worth import Duals, Worth, patterns_within

@@ -8,8 +8,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lapwright.joint.bound import Cover
-from lapwright.joint.covers import choices
+from lapwright.cutting.covers import Cover, choices
 from lapwright.joint.worth import Bars, Plain
 
 MOST = 8

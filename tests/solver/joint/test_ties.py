@@ -10,9 +10,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from lapwright.cutting import Ends, Status, Stock
+from lapwright.cutting.covers import all_bars
 from lapwright.joint.bound import Relaxation, cover_of
 from lapwright.joint.core import core_of
-from lapwright.joint.covers import all_bars
 from lapwright.joint.problem import Apart, JointProblem, Run, Ways
 from lapwright.joint.solve import solve_joint
 from lapwright.joint.ties import Tied, least_ties

@@ -12,9 +12,8 @@ from lapwright.cutting.master import choose
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lapwright.joint.bound import Cover
-    from lapwright.joint.problem import Whole
-    from lapwright.joint.worth import Values
+    from lapwright.cutting.master import Real
+    from lapwright.cutting.pool import Whole
 
 SECONDS = 1.0
 """How long to look for bars that are likely."""
@@ -26,6 +25,15 @@ NEARNESS = (256, 64, 16, 4, 1)
 """Choices of bars are first looked for so near to the bound. [parts of the dearest bar]"""
 FAR = 1 << 40
 SAFELY = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """Of any plan, bars and seams together are worth at least `least`."""
+
+    worth: tuple[int, ...]
+    """The most that a bar is worth, by stock, and then what a seam is."""
+    least: int
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -217,7 +225,7 @@ def likely_bars(
     tuple of int
         None at all where there are none.
     """
-    rows: list[tuple[Whole, Values, float | None, int | None]] = []
+    rows: list[tuple[Whole, Real, float | None, int | None]] = []
     for cover in covers:
         scale = float(max(cover.worth) or 1)
         weights = np.array(cover.worth) / scale
