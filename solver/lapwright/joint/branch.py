@@ -105,7 +105,7 @@ def search(
     costs = np.array(relaxation.core.costs, dtype=np.int64)
     tied = Tied(relaxation.core, relaxation.ties)
     parts: list[tuple[dict[int, Flags], Whole, Basis | None]] = [({}, bars, None)]
-    still = []
+    still: list[int] = []
     failed: Counter[tuple[int, ...]] = Counter()
     asked: Counter[tuple[int, ...]] = Counter()
     closing: Closing | None = None
@@ -132,14 +132,16 @@ def search(
 
     try:
         while (parts or closing) and not is_over() and seen != most:
-            if closing and int(np.array(closing.bars) @ costs) >= upper:
+            # Bars that cost less than all that is open are ruled out.
+            least = min(still, default=upper) if not parts else 0
+            if closing and not least <= int(np.array(closing.bars) @ costs) < upper:
                 closing.stop()
                 closing = None
             elif closing and (not parts or seen >= since + BESIDE):
-                ways = _waited_for(closing, patience, is_last=not parts)
-                if ways is not None or closing.ways.done():
-                    if ways is not None:
-                        upper = min(upper, take(ways, closing.bars))
+                ways = _waited_for(closing, left(), patience if parts else None)
+                if ways is not None:
+                    upper = min(upper, take(ways, closing.bars))
+                if closing.ways.done():
                     closing.stop()
                     closing = None
             if not parts:
@@ -210,12 +212,15 @@ def search(
     return min(upper, min(still, default=upper))
 
 
-def _waited_for(closing: Closing, patience: float | None, *, is_last: bool) -> list[int] | None:
-    """Wait for what closes a gap, for a while, or to its end if there is nothing else to do."""
-    if patience is not None and not is_last:
-        patience = max(0.0, closing.started + patience - time.monotonic())
+def _waited_for(
+    closing: Closing, left: float | None, patience: float | None
+) -> list[int] | None:
+    """Wait for what closes a gap, while there is time and patience since it began."""
+    until = [] if left is None else [left]
+    if patience is not None:
+        until.append(closing.started + patience - time.monotonic())
     try:
-        return closing.ways.result(None if is_last else patience)
+        return closing.ways.result(max(0.0, min(until)) if until else None)
     except TimeoutError:
         return None
 
