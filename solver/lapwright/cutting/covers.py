@@ -1,4 +1,4 @@
-"""The least cost of bars that keep every cover, in whole numbers of bars."""
+"""Numbers of bars that keep every cover, the cheapest first."""
 
 from __future__ import annotations
 
@@ -174,7 +174,7 @@ def _stretch(
     missing
         What the covers still want. (choices, covers)
     left
-        What may be spent, less one. (choices,)
+        What is spent on this stock and the rest is less. (choices,)
     rest
         Stock that comes later.
 
@@ -198,10 +198,10 @@ def _stretch(
         beyond = costs[k] - each * rate
         room = left - np.maximum(wanted, 0) * rate
         if beyond > 0:
-            limit = np.floor(np.minimum(room / beyond, FAR) + SAFELY).astype(np.int64)
+            limit = np.floor(np.clip(room / beyond, -FAR, FAR) + SAFELY).astype(np.int64)
             high = np.minimum(high, np.where(limit < enough, limit, FAR))
         elif beyond < 0:
-            limit = np.ceil(np.minimum(room / beyond, FAR) - SAFELY).astype(np.int64)
+            limit = np.ceil(np.clip(room / beyond, -FAR, FAR) - SAFELY).astype(np.int64)
             low = np.maximum(low, limit)
         else:
             low = np.where(room > 0, low, enough)

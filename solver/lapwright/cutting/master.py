@@ -477,6 +477,7 @@ class Program:
     ) -> highspy.Highs:
         """Give a solver that looks for any solution, in whole numbers."""
         highs = _silent()
+        # Only so can it be stopped; the silent one leaves them out.
         highspy.Highs.enableCallbacks(highs)  # type: ignore[no-untyped-call]
         highs.HandleUserInterrupt = True
         highs.passModel(self._highs.getLp())

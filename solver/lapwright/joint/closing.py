@@ -86,6 +86,11 @@ def close(
         How long it may take; None is no limit.
     seed
         Of the chance by which the program is looked at.
+
+    Returns
+    -------
+    Closing
+        To be stopped when it is of no more use.
     """
     costs = zip(bars, relaxation.core.costs, strict=True)
     most = sum(many * cost for many, cost in costs) / relaxation.scale + NEARLY

@@ -250,9 +250,12 @@ def patterns_within(core: Core, duals: Duals, gap: float, most: int) -> list[Pat
         again, room, worth = np.zeros(1, dtype=np.int64), np.array([capacity]), np.zeros(1)
         while len(made):
             looked += len(made)
-            last = made[:, -1] if made.shape[1] else np.zeros(1, dtype=np.int64)
             rest = room[:, None] - sizes
-            is_next = each >= last[:, None] + (again >= held[last])[:, None]
+            first = last = np.zeros(1, dtype=np.int64)
+            if made.shape[1]:
+                last = made[:, -1]
+                first = last + (again >= held[last])
+            is_next = each >= first[:, None]
             is_open = (rest >= 0) & is_next
             for at in np.flatnonzero((worth >= enough) & ~is_open.any(axis=1)).tolist():
                 fitting = np.flatnonzero(rest[at] >= 0)
