@@ -38,6 +38,7 @@ from lapwright.joint.worth import (
     patterns_above,
     patterns_within,
     plain_of,
+    use_worths,
     way_worths,
 )
 
@@ -244,8 +245,11 @@ class Relaxation(Columns):
         windows
             What a seam in a window costs.
         """
+        return self._least(worth, list(self._values(worth, most, windows)), windows)
+
+    def _least(self, worth: Worth, worths: Sequence[Values], windows: Values) -> Any:
         total = (self.core.wanted @ worth.plain).item()
-        for many, values in zip(self._many, self._values(worth, most, windows), strict=True):
+        for many, values in zip(self._many, worths, strict=True):
             total += many * values.min().item()
         # Worths from before the last windows were added say nothing of these.
         for window, cost in zip(self.windows, windows.tolist(), strict=False):
@@ -255,11 +259,12 @@ class Relaxation(Columns):
     def _values(self, worth: Worth, uses: Values, windows: Values) -> Iterator[Values]:
         """Give what every way of every group comes to. (groups)(ways,)"""
         worths = way_worths(self.core, worth, uses)
-        for number, (group, hits) in enumerate(zip(self.groups, self._hits, strict=True)):
-            values = worths[group[0]]
-            for w, ways in hits:
-                if w < len(windows) and windows[w]:
-                    values = values + windows[w] * ways
+        found = [worths[group[0]] for group in self.groups]
+        # Only those that cost something, and there may be more than there are costs for.
+        for w in np.flatnonzero(windows[: len(self._hit)]).tolist():
+            for number, ways in self._hit[w]:
+                found[number] = found[number] + windows[w] * ways
+        for number, values in enumerate(found):
             allowed = self._allowed.get(number)
             yield values if allowed is None else np.where(allowed, values, FORBIDDEN)
 
@@ -279,9 +284,13 @@ class Relaxation(Columns):
         core = self.core
         bars = bars_of(core, duals.worth)
         most = np.array([*best_of_stock(core, bars), duals.uses[-1]])
-        found = self._value(self.least(duals.worth, most, duals.windows), most)
+        values = list(self._values(duals.worth, most, duals.windows))
+        found = self._value(self._least(duals.worth, values, duals.windows), most)
         patterns = list(patterns_above(core, bars, duals.worth, plain.uses.tolist(), 12))
-        self.dearness = list(self._values(duals.worth, plain.uses, duals.windows))
+        more = use_worths(core, plain.uses - most)
+        self.dearness = [
+            each + more[group[0]] for each, group in zip(values, self.groups, strict=True)
+        ]
         ways = [way for _, way in self._cheap(dual, FEW)]
         return found, duals, patterns, ways
 
@@ -301,9 +310,7 @@ class Relaxation(Columns):
                         + self._known[1].is_new(self.core.capacity)[c.right]
                     )
                 rank = reduced + fresh[id(c.left)]
-            width = -(-len(reduced) // parts)
-            for start in range(0, len(reduced), width):
-                row = start + int(rank[start : start + width].argmin())
+            for row in _least_of_parts(rank, parts):
                 if reduced[row] < -NEARLY:
                     yield float(reduced[row]), (number, row)
 
@@ -347,15 +354,19 @@ class Relaxation(Columns):
         one = self._turn = 1 - self._turn  # either end is the first in turn
         ends = [duals.worth.left, duals.worth.right]
         before, plain = ends[one], plain_of(core, duals.worth)
+        none = np.zeros(core.capacity + 1)
+        bare = list(
+            self._values(Worth(duals.worth.plain, none, none), duals.uses, duals.windows)
+        )
         for left in range(AGREEING, -1, -1):
-            need = self._need(one, ends, duals, sigma)
+            need = self._need(one, ends[1 - one], bare, sigma)
             ends[one] = need.worth
             rest = Bars(plain, ends[one], ends[1 - one])
             made = Offer(*of_bars(core, rest, duals.uses), rest)
             if not left or (made.cost > ends[1 - one] - NEARLY).all():
                 break
             ends[1 - one] = np.minimum(ends[1 - one], made.cost)
-        back = self._need(1 - one, ends, duals, sigma)
+        back = self._need(1 - one, ends[one], bare, sigma)
         ends[1 - one] = back.worth
         worth = Worth(duals.worth.plain, *ends)
         bars = bars_of(core, worth)
@@ -373,15 +384,21 @@ class Relaxation(Columns):
             ways += [way for way in behind if way]
         return found, Duals(worth, duals.uses, duals.windows), patterns, ways
 
-    def _need(self, side: int, ends: Sequence[Values], duals: Duals, sigma: Values) -> Need:
-        """Find what pieces with one of the ends must be worth beside those with the other."""
-        without = [end if at != side else np.zeros(len(end)) for at, end in enumerate(ends)]
-        values = self._values(Worth(duals.worth.plain, *without), duals.uses, duals.windows)
-        lacking = {
-            number: sigma[number] - each
-            for number, each in enumerate(values)
-            if self._many[number]
-        }
+    def _need(self, side: int, other: Values, bare: Sequence[Values], sigma: Values) -> Need:
+        """Find what pieces with one of the ends must be worth beside those with the other.
+
+        Parameters
+        ----------
+        other
+            What those with the other end are worth. (capacity + 1,)
+        bare
+            By group, what its ways come to without their ends. (ways,)
+        """
+        lacking = {}
+        for number, (group, values) in enumerate(zip(self.groups, bare, strict=True)):
+            if self._many[number]:
+                c = self.core.classes[group[0]]
+                lacking[number] = sigma[number] - values - other[c.left if side else c.right]
         return self._needs.least(side, lacking, self.core.capacity)
 
     def _lacking(
@@ -429,6 +446,17 @@ class Relaxation(Columns):
             beyond = BEYOND if self._supply is self.core.supply else DEAR
             return spent + least * beyond / worth if worth else INFINITE
         return spent
+
+
+def _least_of_parts(rank: Values, parts: int) -> list[int]:
+    """Find the least value in each of so many parts, of one size but for the last."""
+    width = -(-len(rank) // parts)
+    whole = len(rank) // width
+    rows = rank[: whole * width].reshape(whole, width).argmin(axis=1)
+    found: list[int] = (rows + np.arange(whole) * width).tolist()
+    if whole * width < len(rank):
+        found.append(whole * width + int(rank[whole * width :].argmin()))
+    return found
 
 
 def _between(one: Duals, other: Duals) -> Duals:

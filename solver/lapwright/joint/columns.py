@@ -84,6 +84,8 @@ class Columns:
         self.windows: list[Window] = []
         self._hits: list[list[tuple[int, Flags]]] = [[] for _ in self.groups]
         """Windows and the ways that have a seam in them, by group."""
+        self._hit: list[list[tuple[int, Flags]]] = []
+        """Groups and the same ways, by window."""
         self._many = [sum(len(core.classes[n].members) for n in g) for g in self.groups]
         self._needs = Needs([core.classes[group[0]] for group in self.groups])
         self._of_ways = self._kinds
@@ -413,6 +415,7 @@ class Columns:
         """Add a window."""
         number = len(self.windows)
         hits = {group: self._stacks.hits(window, group) for group, *_ in window.stretches}
+        self._hit.append(list(hits.items()))
         for group, ways in hits.items():
             self._hits[group].append((number, ways))
         within = [c for group in hits for c, way in self._ways_of[group] if hits[group][way]]

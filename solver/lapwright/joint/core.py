@@ -49,6 +49,12 @@ class RunClass:
     """Whole stock lengths, by stock, and then seams. (ways, stock + 1)"""
     seams: Whole
     """(ways, seams)"""
+    kinds: tuple[Whole, ...]
+    """The columns of `plain` that have pieces. (columns)(ways,)"""
+    alike: Whole
+    """The rows of `uses`, each once. (kinds of use, stock + 1)"""
+    use: Whole
+    """Which of these each way has. (ways,)"""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -240,12 +246,24 @@ def _class(
     none = np.zeros(len(rows), dtype=np.int64)
     joints = (ways.seams[rows] > NOWHERE).sum(axis=1)
     ends = {end: sizes[:, c] for c, end in enumerate(ways.ends) if end is not Ends.NONE}
+    uses = np.column_stack((ways.whole[rows], joints)).astype(np.int64)
+    heads, use = _first_of_each(uses)
     return RunClass(
         members=tuple(members),
         rows=rows,
         plain=kinds,
         left=ends.get(Ends.LEFT, none),
         right=ends.get(Ends.RIGHT, none),
-        uses=np.column_stack((ways.whole[rows], joints)).astype(np.int64),
+        uses=uses,
         seams=ways.seams[rows],
+        kinds=tuple(np.ascontiguousarray(some) for some in kinds.T if (some >= 0).any()),
+        alike=uses[heads],
+        use=use,
     )
+
+
+def _first_of_each(table: Whole) -> tuple[Whole, Whole]:
+    """Find the first of the rows that are the same, and which of these each row is."""
+    key = np.ravel_multi_index(tuple(table.T), tuple(table.max(axis=0) + 1))
+    _, heads, each = np.unique(key, return_index=True, return_inverse=True)
+    return heads, each

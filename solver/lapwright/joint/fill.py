@@ -264,9 +264,9 @@ class Filling:
 
         kinds = [k for k, many in enumerate(self._missing) if many]
         plain = Plain(
-            [int(core.sizes[k]) for k in kinds],
-            [float(self._plain[k]) * shaken() for k in kinds],
-            [self._missing[k] for k in kinds],
+            core.sizes[kinds],
+            np.array([float(self._plain[k]) * shaken() for k in kinds]),
+            np.array([self._missing[k] for k in kinds], dtype=np.int64),
             core.capacity,
             np.float64,
         )

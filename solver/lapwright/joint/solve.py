@@ -291,8 +291,11 @@ class _Search:
             last = max(last, found)
             if self.is_done() or self.is_over(0.5) or still == STILL or not alone.tighten():
                 break
+        if duals is not None:
+            # The lean one numbers its windows otherwise.
+            self.covers.append(cover_of(alone, duals))
         alone = alone.lean()
-        self._prove(alone, duals, 0.6)
+        self._prove(alone, None, 0.6)
         most = PARTS if self.time_limit is None else None
         while self.bound < self._upper() and not self._is_late():
             listed = self._choices()

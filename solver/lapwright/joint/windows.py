@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
     from lapwright.joint.core import Core, Flags
     from lapwright.joint.problem import Whole
+    from lapwright.joint.worth import Values
 
     Use = tuple[int, int, float]
     """Group, way, and how many of its runs are made so."""
@@ -221,32 +222,28 @@ class Stacks:
 
         What is narrower for the one is wider for the other.
         """
-        used = []
-        for group, by in pair:
-            some = ways.get(group, ())
-            if not some:
-                return
-            rows = np.stack([shifted(self._seams[group][way], by) for way, _ in some])
-            used.append((rows, np.array([share for _, share in some])))
-        (mine, shares), (others, weights) = used
-        starts = np.unique(mine[mine > NOWHERE])
-        best: tuple[float, int, int] = (1 + CLEARLY, 0, 0)
-        for at, first in enumerate(starts.tolist()):
-            lasts = starts[at:][starts[at:] < first + limit, None, None]
-            held = ((mine >= first) & (mine <= lasts)).any(axis=2) @ shares
-            near = ((others > lasts - limit) & (others < first + limit)).any(axis=2)
-            held += near @ weights
-            fullest = int(held.argmax())
-            if held[fullest] > best[0]:
-                best = float(held[fullest]), first, int(lasts[fullest, 0, 0])
-        if best[0] <= 1 + CLEARLY:
+        some, more = (ways.get(group, ()) for group, _ in pair)
+        if not some or not more:
             return
-        _, first, last = best
-        placed = others[(others > last - limit) & (others < first + limit)]
-        # Half of what is free to both sides goes to the one, half to the other.
-        first -= (first - (int(placed.max()) - limit + 1)) // 2
-        last += (int(placed.min()) + limit - 1 - last) // 2
         (one, here), (other, there) = pair
+        if len(some) == len(more) == 1:
+            mine = _placed(self._seams[one][some[0][0]], here)
+            others = _placed(self._seams[other][more[0][0]], there)
+            found = _too_near(mine, others, limit)
+        else:
+            found = _fullest(
+                shifted(self._seams[one][[way for way, _ in some]], here),
+                np.array([share for _, share in some]),
+                shifted(self._seams[other][[way for way, _ in more]], there),
+                np.array([share for _, share in more]),
+                limit,
+            )
+        if found is None:
+            return
+        first, last, least, most = found
+        # Half of what is free to both sides goes to the one, half to the other.
+        first -= (first - (most - limit + 1)) // 2
+        last += (least + limit - 1 - last) // 2
         yield Window(
             (
                 (one, first - here, last - first + 1),
@@ -302,6 +299,56 @@ class Stacks:
         seams = self._seams[group]
         inside = (seams >= start) & (seams < start + width)
         return np.asarray(inside.any(axis=1))
+
+
+def _too_near(
+    mine: Sequence[int], others: Sequence[int], limit: int
+) -> tuple[int, int, int, int] | None:
+    """Do as `_fullest`, for one way of each run."""
+    for seam in mine:
+        near = [other for other in others if seam - limit < other < seam + limit]
+        if near:
+            return seam, seam, min(near), max(near)
+    return None
+
+
+def _fullest(
+    mine: Whole, shares: Values, others: Whole, weights: Values, limit: int
+) -> tuple[int, int, int, int] | None:
+    """Find where seams of one run are, and those of another too near to all of that.
+
+    Parameters
+    ----------
+    mine, others
+        Seams of the ways of the two runs. (ways, seams)
+    shares, weights
+        How often each way is used. (ways,)
+
+    Returns
+    -------
+    tuple or None
+        From where to where seams of the one are, and of the other; None if they are not
+        more than they may be.
+    """
+    starts = np.unique(mine[mine > NOWHERE])
+    ends = np.searchsorted(starts, starts + limit)
+    at = np.repeat(np.arange(len(starts)), ends - np.arange(len(starts)))
+    last = np.concatenate([starts[k:end] for k, end in enumerate(ends.tolist())] or [starts])
+    first = starts[at]
+    low, high = first[:, None, None], last[:, None, None]
+    held = ((mine >= low) & (mine <= high)).any(axis=2) @ shares
+    held += ((others > high - limit) & (others < low + limit)).any(axis=2) @ weights
+    if not len(held) or held.max() <= 1 + CLEARLY:
+        return None
+    fullest = int(held.argmax())
+    begin, end = int(first[fullest]), int(last[fullest])
+    near = others[(others > end - limit) & (others < begin + limit)]
+    return begin, end, int(near.min()), int(near.max())
+
+
+def _placed(seams: Whole, by: int) -> list[int]:
+    """List the seams of a way, so much further along."""
+    return [seam + by for seam in sorted(set(seams.tolist())) if seam > NOWHERE]
 
 
 def along(seams: Whole) -> Whole:

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from lapwright.joint.core import Core
+    from lapwright.joint.problem import Whole
 
     Values = NDArray[Any]
     """Whole numbers where a bound is proven, floats where one is sought."""
@@ -71,47 +72,61 @@ class Plain:
     """
 
     def __init__(
-        self, sizes: list[int], values: list[Any], most: list[int], capacity: int, dtype: type
+        self, sizes: Whole, values: Values, most: Whole, capacity: int, dtype: type
     ) -> None:
-        best: Values = np.zeros(capacity + 1, dtype=dtype)
-        last = np.full(capacity + 1, -1, dtype=np.int32)
-        self._layers: list[tuple[int, int, int, NDArray[np.int32]]] = []
-        for kind, (size, value) in enumerate(zip(sizes, values, strict=True)):
-            left = min(most[kind], capacity // size if size else capacity) if value > 0 else 0
+        self._layers: list[tuple[int, int, int]] = []
+        """Kind, how many of it at once, and what they take."""
+        amounts: list[Any] = []
+        for kind in _of_use(sizes, values, most, capacity).tolist():
+            size, value = int(sizes[kind]), values[kind].item()
+            left = min(int(most[kind]), capacity // max(size, 1))
             many = 1
-            while left > 0:
+            while left > 0 and min(many, left) * size <= capacity:
                 some = min(many, left)
-                room = some * size
-                if room > capacity:
-                    break
-                with_it = best[: capacity + 1 - room] + some * value
-                better = with_it > best[room:]
-                self._layers.append((kind, some, room, last))
-                last = last.copy()
-                last[room:][better] = len(self._layers) - 1
-                best = best.copy()
-                np.maximum(best[room:], with_it, out=best[room:])
+                self._layers.append((kind, some, some * size))
+                amounts.append(some * value)
                 left -= some
                 many *= 2
+        best: Values = np.zeros(capacity + 1, dtype=dtype)
+        self._better = np.zeros((len(self._layers), capacity + 1), dtype=bool)
+        """Where a layer is worth more than those before it."""
+        for layer, ((_, _, room), amount) in enumerate(zip(self._layers, amounts, strict=True)):
+            with_it, behind = best[: capacity + 1 - room] + amount, best[room:]
+            np.greater(with_it, behind, out=self._better[layer, room:])
+            np.maximum(with_it, behind, out=behind)
         self.best = best
-        self._last = last
-
-    def steps(self) -> list[int]:
-        """List the rooms from which on more is worth more. [units]"""
-        found: list[int] = (np.flatnonzero(self.best[1:] > self.best[:-1]) + 1).tolist()
-        return [0, *found]
 
     def pieces(self, room: int) -> list[int]:
         """List the kinds of a best choice for a room."""
         found: list[int] = []
-        last = self._last
+        layer = len(self._layers)
         while True:
-            layer = int(last[room])
-            if layer < 0:
+            better = self._better[:layer, room].nonzero()[0]
+            if not len(better):
                 return found
-            kind, some, taken, last = self._layers[layer]
+            layer = int(better[-1])
+            kind, some, taken = self._layers[layer]
             found += [kind] * some
             room -= taken
+
+
+def _of_use(sizes: Whole, values: Values, most: Whole, capacity: int) -> Whole:
+    """Leave out kinds in whose place there always is another, as short and worth as much.
+
+    There is if so many of the others as there may be do not all fit beside one of the kind.
+    """
+    kinds = np.flatnonzero((values > 0) & (most > 0) & (sizes <= capacity))
+    kinds = kinds[np.lexsort((-values[kinds], sizes[kinds]))]
+    worth = values[kinds]
+    takes = sizes[kinds] * np.minimum(most[kinds], capacity)
+    is_as_good = np.triu(worth[:, None] >= worth, 1)
+    beside = takes @ is_as_good + sizes[kinds]
+    return np.sort(kinds[beside <= capacity])
+
+
+def _steps(best: Values) -> Whole:
+    """List the rooms from which on more is worth more, and none. [units]"""
+    return np.append(0, np.flatnonzero(best[1:] > best[:-1]) + 1)
 
 
 class Bars:
@@ -119,20 +134,17 @@ class Bars:
 
     def __init__(self, plain: Plain, left: Values, right: Values) -> None:
         self._plain, self._left, self._right = plain, left, right
-        size = len(plain.best)
         if not left.any():
             self._with_left = plain.best
-            self._at = np.arange(size)
         else:
+            size, longest = len(plain.best), np.maximum.accumulate(left)
             best = np.full(size, -(1 << 60), dtype=left.dtype)
-            at = np.zeros(size, dtype=np.int64)
-            longest = np.maximum.accumulate(left)
-            for room in plain.steps():
-                worth = longest[: size - room] + plain.best[room]
-                better = worth > best[room:]
-                best[room:][better] = worth[better]
-                at[room:][better] = room
-            self._with_left, self._at = best, at
+            few, many = sorted((plain.best, longest), key=lambda each: len(_steps(each)))
+            rooms = _steps(few)
+            for room, worth in zip(rooms.tolist(), few[rooms].tolist(), strict=True):
+                behind = best[room:]
+                np.maximum(behind, many[: size - room] + worth, out=behind)
+            self._with_left = best
         self._any: Values | None = None
 
     @property
@@ -157,9 +169,10 @@ class Bars:
         room = capacity - right
         left = 0
         if self._left.any():
-            behind = int(self._at[room])
-            left = int(self._left[: room - behind + 1].argmax())
-            room = behind
+            # The least of the rooms that leave the best one for the end.
+            longest = np.maximum.accumulate(self._left[: room + 1])
+            rest = int((longest[::-1] + self._plain.best[: room + 1]).argmax())
+            left, room = int(self._left[: room - rest + 1].argmax()), rest
         return Pattern(stock, tuple(sorted(self._plain.pieces(room))), left, right)
 
 
@@ -176,13 +189,7 @@ def both_ways(core: Core, worth: Worth) -> tuple[Bars, Bars]:
 
 def plain_of(core: Core, worth: Worth) -> Plain:
     """Set up the knapsack of pieces without factory ends."""
-    return Plain(
-        core.sizes.tolist(),
-        worth.plain.tolist(),
-        core.most.tolist(),
-        core.capacity,
-        worth.left.dtype.type,
-    )
+    return Plain(core.sizes, worth.plain, core.most, core.capacity, worth.left.dtype.type)
 
 
 def best_of_stock(core: Core, bars: Bars) -> list[Any]:
@@ -283,12 +290,26 @@ def way_worths(core: Core, worth: Worth, use_worth: Values) -> list[Values]:
     padded = np.append(worth.plain, worth.plain.dtype.type(0))
     # Runs that are looked at one by one share the ways of their class.
     known: dict[int, Values] = {}
-    for c in core.classes:
+    for c, values in zip(core.classes, use_worths(core, use_worth), strict=True):
         if id(c.plain) not in known:
-            known[id(c.plain)] = (
-                padded[c.plain].sum(axis=1)
-                + worth.left[c.left]
-                + worth.right[c.right]
-                + c.uses @ use_worth
-            )
+            for kinds in c.kinds:
+                values = values + padded[kinds]
+            if c.left.any() or c.right.any():
+                values = values + worth.left[c.left] + worth.right[c.right]
+            known[id(c.plain)] = values
     return [known[id(c.plain)] for c in core.classes]
+
+
+def use_worths(core: Core, use_worth: Values) -> list[Values]:
+    """Give what whole bars and seams of every way of every class are worth. (classes)(ways,)
+
+    Parameters
+    ----------
+    use_worth
+        Of a whole bar, by stock, and then of a seam. (stock + 1,)
+    """
+    known: dict[int, Values] = {}
+    for c in core.classes:
+        if id(c.use) not in known:
+            known[id(c.use)] = (c.alike @ use_worth)[c.use]
+    return [known[id(c.use)] for c in core.classes]

@@ -73,7 +73,7 @@ def best_plain(kinds: list[tuple[int, int, int]], room: int) -> int:
 
 def plain_of(kinds: list[tuple[int, int, int]], capacity: int) -> Plain:
     """Set up the worth of plain pieces."""
-    sizes, values, most = (list(part) for part in zip(*kinds, strict=True))
+    sizes, values, most = (np.array(part) for part in zip(*kinds, strict=True))
     return Plain(sizes, values, most, capacity, np.int64)
 
 
