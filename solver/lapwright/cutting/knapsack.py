@@ -278,18 +278,17 @@ class Knapsack:
         rights = self._ends_worth(self.core.rights)
         held, rooms, worth = [], [], []
         for items, others in ((lefts, rights), (rights, lefts)):
-            for item in items:
-                room = capacity - self.core.lengths[item]
-                choices = [(*self._plain_best(room), -1)]
-                for other in others:
-                    value, at = self._plain_best(room - self.core.lengths[other])
-                    choices.append((value + int(self.values[other]), at, other))
-                value, at, other = max(choices, key=lambda choice: choice[0])
-                value += int(self.values[item])
-                if value > above:
-                    held.append((item, other))
-                    rooms.append(at)
-                    worth.append(value)
+            # Beside each there may be any of the other end, or none.
+            room = capacity - self.lengths[items][:, None]
+            beside, at = self._plain_bests(room - np.append(0, self.lengths[others]))
+            beside += np.append(0, self.values[others])
+            other = beside.argmax(axis=1)
+            rows = np.arange(len(items))
+            best = beside[rows, other] + self.values[items]
+            for row in np.flatnonzero(best > above).tolist():
+                held.append((items[row], [-1, *others][other[row]]))
+                rooms.append(at[row, other[row]])
+                worth.append(best[row])
         counts = self._blank(len(held))
         for row, pair in enumerate(held):
             for item in pair:
@@ -299,12 +298,19 @@ class Knapsack:
         self._walk_behind(start, np.array(rooms, dtype=int), counts)
         return counts, np.array(worth, dtype=np.int64)
 
+    def _plain_bests(self, rooms: Whole) -> tuple[Whole, Whole]:
+        """Give the best values of plain items in some rooms, and where they stand."""
+        if self.waste >= self.core.capacity:
+            fits = np.maximum(rooms, 0)
+            return np.where(rooms < 0, NEVER, self._behind[0, fits]), fits
+        found = np.array([self._plain_best(room) for room in rooms.ravel().tolist()])
+        found = found.reshape(*rooms.shape, 2)
+        return found[..., 0], found[..., 1]
+
     def _plain_best(self, room: int) -> tuple[int, int]:
         """Give the best value of plain items in a room, and where it stands."""
         if room < 0:
             return int(NEVER), 0
-        if self.waste >= self.core.capacity:
-            return int(self._behind[0, room]), room
         # The table holds exact sums here: any sum within the waste will do.
         low = max(0, room - self.waste)
         at = low + int(self._behind[0, low : room + 1].argmax())

@@ -297,6 +297,8 @@ class Relaxation(Columns):
     def _cheap(self, dual: Values, parts: int) -> Iterator[tuple[float, tuple[int, int]]]:
         """Give ways that are cheaper than the best of their run, unlike each other."""
         sigma = dual[self._of_ways : self._of_bars]
+        more = NEW * max(1.0, len(self.groups) / 50)
+        left, right = (more * known.is_new(self.core.capacity) for known in self._known)
         fresh: dict[int, Values] = {}
         for number, group in enumerate(self.groups):
             reduced = rank = self.dearness[number] - sigma[number]
@@ -304,11 +306,7 @@ class Relaxation(Columns):
                 # Lengths that have a row come first.
                 c = self.core.classes[group[0]]
                 if id(c.left) not in fresh:
-                    more = NEW * max(1.0, len(self.groups) / 50)
-                    fresh[id(c.left)] = more * (
-                        self._known[0].is_new(self.core.capacity)[c.left]
-                        + self._known[1].is_new(self.core.capacity)[c.right]
-                    )
+                    fresh[id(c.left)] = left[c.left] + right[c.right]
                 rank = reduced + fresh[id(c.left)]
             for row in _least_of_parts(rank, parts):
                 if reduced[row] < -NEARLY:

@@ -55,6 +55,8 @@ class RunClass:
     """The rows of `uses`, each once. (kinds of use, stock + 1)"""
     use: Whole
     """Which of these each way has. (ways,)"""
+    has_ends: bool
+    """Whether there are pieces that keep factory ends."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -97,7 +99,7 @@ class Core:
     @property
     def has_ends(self) -> bool:
         """Whether pieces keep factory ends."""
-        return any(c.left.any() or c.right.any() for c in self.classes)
+        return any(c.has_ends for c in self.classes)
 
 
 def core_of(
@@ -245,7 +247,11 @@ def _class(
         kinds[some, to] = [place[length] for length in lengths[some, column].tolist()]
     none = np.zeros(len(rows), dtype=np.int64)
     joints = (ways.seams[rows] > NOWHERE).sum(axis=1)
-    ends = {end: sizes[:, c] for c, end in enumerate(ways.ends) if end is not Ends.NONE}
+    ends = {
+        end: sizes[:, c]
+        for c, end in enumerate(ways.ends)
+        if end is not Ends.NONE and sizes[:, c].any()
+    }
     uses = np.column_stack((ways.whole[rows], joints)).astype(np.int64)
     heads, use = _first_of_each(uses)
     return RunClass(
@@ -259,6 +265,7 @@ def _class(
         kinds=tuple(np.ascontiguousarray(some) for some in kinds.T if (some >= 0).any()),
         alike=uses[heads],
         use=use,
+        has_ends=bool(ends),
     )
 
 

@@ -14,6 +14,7 @@ problems", CP98, LNCS 1520 (1998), 417-431, for ruin and refill.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from operator import mul
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -122,6 +123,7 @@ class Filling:
         # Something for every unit, so that nothing is left lying about.
         little = 1e-3 * sizes / core.capacity
         self._plain = duals.worth.plain + little[core.sizes]
+        self._worths: list[float] = self._plain.tolist()
         self._left = duals.worth.left + little
         self._right = duals.worth.right + little
         self._left[0] = self._right[0] = 0.0
@@ -223,8 +225,7 @@ class Filling:
 
     def least_to_come(self) -> float:
         """Give what is not in a bar yet must cost, by the worth of pieces."""
-        pairs = zip(self._missing, self._plain.tolist(), strict=True)
-        total = sum(many * worth for many, worth in pairs if many)
+        total = sum(map(mul, self._missing, self._worths))
         for run in self._want_left:
             total += float(self._left[self._of(run).left[self.way[run]]])
         for run in self._want_right:

@@ -134,10 +134,11 @@ class Bars:
 
     def __init__(self, plain: Plain, left: Values, right: Values) -> None:
         self._plain, self._left, self._right = plain, left, right
-        if not left.any():
+        self._longest = np.maximum.accumulate(left) if left.any() else None
+        if self._longest is None:
             self._with_left = plain.best
         else:
-            size, longest = len(plain.best), np.maximum.accumulate(left)
+            size, longest = len(plain.best), self._longest
             best = np.full(size, -(1 << 60), dtype=left.dtype)
             few, many = sorted((plain.best, longest), key=lambda each: len(_steps(each)))
             rooms = _steps(few)
@@ -168,10 +169,9 @@ class Bars:
         """Give a best pattern of a bar, given its piece with the right end."""
         room = capacity - right
         left = 0
-        if self._left.any():
+        if self._longest is not None:
             # The least of the rooms that leave the best one for the end.
-            longest = np.maximum.accumulate(self._left[: room + 1])
-            rest = int((longest[::-1] + self._plain.best[: room + 1]).argmax())
+            rest = int((self._longest[room::-1] + self._plain.best[: room + 1]).argmax())
             left, room = int(self._left[: room - rest + 1].argmax()), rest
         return Pattern(stock, tuple(sorted(self._plain.pieces(room))), left, right)
 
@@ -294,7 +294,7 @@ def way_worths(core: Core, worth: Worth, use_worth: Values) -> list[Values]:
         if id(c.plain) not in known:
             for kinds in c.kinds:
                 values = values + padded[kinds]
-            if c.left.any() or c.right.any():
+            if c.has_ends:
                 values = values + worth.left[c.left] + worth.right[c.right]
             known[id(c.plain)] = values
     return [known[id(c.plain)] for c in core.classes]

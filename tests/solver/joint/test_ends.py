@@ -127,7 +127,9 @@ def test_what_pieces_must_be_worth(data: st.DataObject) -> None:
     none = np.zeros((many, 0), dtype=np.int64)
     rows = np.arange(many)
     classes = [
-        RunClass((0,), rows, none, numbers(0, 6), numbers(0, 6), none, none, (), none, rows)
+        RunClass(
+            (0,), rows, none, numbers(0, 6), numbers(0, 6), none, none, (), none, rows, True
+        )
         for _ in range(2)
     ]
     lacking = {number: numbers(-3, 5).astype(float) for number in range(2)}
