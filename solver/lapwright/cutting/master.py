@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import time
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import highspy
 import numpy as np
@@ -27,7 +27,14 @@ if TYPE_CHECKING:
 
 INFINITE = highspy.kHighsInf
 
-Basis = highspy.HighsBasis
+
+class Basis(NamedTuple):
+    """Where a solution was found."""
+
+    place: highspy.HighsBasis
+    columns: int
+    rows: int
+
 
 NODES = (1, 1, 500)
 """So many parts of an integer program are looked at to find any solution, and then once
@@ -71,16 +78,22 @@ def _is_solved(highs: highspy.Highs) -> bool:
     return bool(highs.getModelStatus() == highspy.HighsModelStatus.kOptimal)
 
 
+def _basis(highs: highspy.Highs) -> Basis:
+    """Give the place where the last solution was found."""
+    return Basis(highs.getBasis(), highs.getNumCol(), highs.getNumRow())
+
+
 def _start_from(highs: highspy.Highs, basis: Basis) -> None:
     """Come back to where a solution was found, though columns and rows were added since."""
-    columns, rows = basis.col_status, basis.row_status
-    more = highs.getNumCol() - len(columns), highs.getNumRow() - len(rows)
+    place = basis.place
+    more = highs.getNumCol() - basis.columns, highs.getNumRow() - basis.rows
     if any(more):
-        basis = highspy.HighsBasis()
-        basis.col_status = columns + [highspy.HighsBasisStatus.kLower] * more[0]
-        basis.row_status = rows + [highspy.HighsBasisStatus.kBasic] * more[1]
-        basis.valid = True
-    highs.setBasis(basis)
+        columns, rows = place.col_status, place.row_status
+        place = highspy.HighsBasis()
+        place.col_status = columns + [highspy.HighsBasisStatus.kLower] * more[0]
+        place.row_status = rows + [highspy.HighsBasisStatus.kBasic] * more[1]
+        place.valid = True
+    highs.setBasis(place)
 
 
 @dataclass(frozen=True, slots=True)
@@ -341,11 +354,11 @@ class Rows:
             self._highs.deleteRows(number, extra)
             self._rows -= number
 
-    def basis(self) -> highspy.HighsBasis:
+    def basis(self) -> Basis:
         """Give the place where the last solution was found, to come back to."""
-        return self._highs.getBasis()
+        return _basis(self._highs)
 
-    def start_from(self, basis: highspy.HighsBasis) -> None:
+    def start_from(self, basis: Basis) -> None:
         """Come back to a place; the rows must be those it was found with."""
         _start_from(self._highs, basis)
 
@@ -503,11 +516,11 @@ class Program:
         """Change the bounds of a row."""
         self._highs.changeRowBounds(row, low, high)
 
-    def basis(self) -> highspy.HighsBasis:
+    def basis(self) -> Basis:
         """Give the place where the last solution was found, to come back to."""
-        return self._highs.getBasis()
+        return _basis(self._highs)
 
-    def start_from(self, basis: highspy.HighsBasis) -> None:
+    def start_from(self, basis: Basis) -> None:
         """Come back to a place, though columns and rows were added since."""
         _start_from(self._highs, basis)
 
@@ -530,11 +543,18 @@ class Program:
             Value, use of the columns (columns,), dual values of the rows (rows,); None
             where there is no solution.
         """
+        found = self.duals(asked=asked, afresh=afresh)
+        if found is None:
+            return None
+        value, dual = found
+        return value, np.array(self._highs.getSolution().col_value), dual
+
+    def duals(self, *, asked: bool = False, afresh: bool = False) -> tuple[float, Real] | None:
+        """Do the same, without the use of the columns, which takes a while to read."""
         if afresh:
             self._highs.clearSolver()
         self._highs.setOptionValue("simplex_strategy", 1 if asked or afresh else 4)
         if not _is_solved(self._highs):
             return None
-        solution = self._highs.getSolution()
-        value = self._highs.getInfo().objective_function_value
-        return value, np.array(solution.col_value), np.array(solution.row_dual)
+        value: float = self._highs.getInfo().objective_function_value
+        return value, np.array(self._highs.getSolution().row_dual)

@@ -146,11 +146,11 @@ class Relaxation(Columns):
         value = INFINITE
         while True:
             # After new windows the dual method goes on from where the last solution was.
-            answer = self._program.solve(asked=self._has_new_windows, afresh=self._has_new_aim)
+            answer = self._program.duals(asked=self._has_new_windows, afresh=self._has_new_aim)
             self._has_new_windows = self._has_new_aim = False
             if answer is None:
                 break
-            value, _, dual = answer
+            value, dual = answer
             if value <= low:
                 return value, kept
             plain = self._duals(dual)
@@ -248,6 +248,7 @@ class Relaxation(Columns):
         return self._least(worth, list(self._values(worth, most, windows)), windows)
 
     def _least(self, worth: Worth, worths: Sequence[Values], windows: Values) -> Any:
+        """Give the same, where it is known what the ways of every group come to."""
         total = (self.core.wanted @ worth.plain).item()
         for many, values in zip(self._many, worths, strict=True):
             total += many * values.min().item()
@@ -260,7 +261,7 @@ class Relaxation(Columns):
         """Give what every way of every group comes to. (groups)(ways,)"""
         worths = way_worths(self.core, worth, uses)
         found = [worths[group[0]] for group in self.groups]
-        # Only those that cost something, and there may be more than there are costs for.
+        # Most cost nothing; and where costs are of another program, there may be more.
         for w in np.flatnonzero(windows[: len(self._hit)]).tolist():
             for number, ways in self._hit[w]:
                 found[number] = found[number] + windows[w] * ways
@@ -297,9 +298,10 @@ class Relaxation(Columns):
     def _cheap(self, dual: Values, parts: int) -> Iterator[tuple[float, tuple[int, int]]]:
         """Give ways that are cheaper than the best of their run, unlike each other."""
         sigma = dual[self._of_ways : self._of_bars]
-        more = NEW * max(1.0, len(self.groups) / 50)
-        left, right = (more * known.is_new(self.core.capacity) for known in self._known)
         fresh: dict[int, Values] = {}
+        if self._has_ends:
+            more = NEW * max(1.0, len(self.groups) / 50)
+            left, right = (more * known.is_new(self.core.capacity) for known in self._known)
         for number, group in enumerate(self.groups):
             reduced = rank = self.dearness[number] - sigma[number]
             if self._has_ends:
