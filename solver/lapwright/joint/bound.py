@@ -262,8 +262,8 @@ class Relaxation(Columns):
         worths = way_worths(self.core, worth, uses)
         found = [worths[group[0]] for group in self.groups]
         # Most cost nothing; and where costs are of another program, there may be more.
-        for w in np.flatnonzero(windows[: len(self._hit)]).tolist():
-            for number, ways in self._hit[w]:
+        for w in np.flatnonzero(windows[: len(self._groups_of)]).tolist():
+            for number, ways in self._groups_of[w]:
                 found[number] = found[number] + windows[w] * ways
         for number, values in enumerate(found):
             allowed = self._allowed.get(number)

@@ -82,9 +82,9 @@ class Columns:
         self.ties = ties or Ties()
         self._stacks = Stacks(core, self.groups, self.ties.soft, alone=alone)
         self.windows: list[Window] = []
-        self._hits: list[list[tuple[int, Flags]]] = [[] for _ in self.groups]
+        self._windows_of: list[list[tuple[int, Flags]]] = [[] for _ in self.groups]
         """Windows and the ways that have a seam in them, by group."""
-        self._hit: list[list[tuple[int, Flags]]] = []
+        self._groups_of: list[list[tuple[int, Flags]]] = []
         """Groups and the same ways, by window."""
         self._many = [sum(len(core.classes[n].members) for n in g) for g in self.groups]
         self._needs = Needs([core.classes[group[0]] for group in self.groups])
@@ -236,7 +236,7 @@ class Columns:
                 weights[self._row_of(side, size)] = -1
         for use, many in enumerate(c.uses[way].tolist()):
             weights[self._of_bars + use] = -many
-        for w, ways in self._hits[number]:
+        for w, ways in self._windows_of[number]:
             weights[self._window_rows[w]] = int(ways[way])
         return weights
 
@@ -415,9 +415,9 @@ class Columns:
         """Add a window."""
         number = len(self.windows)
         hits = {group: self._stacks.hits(window, group) for group, *_ in window.stretches}
-        self._hit.append(list(hits.items()))
+        self._groups_of.append(list(hits.items()))
         for group, ways in hits.items():
-            self._hits[group].append((number, ways))
+            self._windows_of[group].append((number, ways))
         within = [c for group in hits for c, way in self._ways_of[group] if hits[group][way]]
         self.windows.append(window)
         row = self._push(-INFINITE, float(window.most), within)

@@ -52,7 +52,7 @@ class Neighbours:
     def give(self, run: int, way: int) -> None:
         """Place the seams of a run."""
         self.broken += self.blocked(run, way)
-        self._given[run] = _places(self._seams[run][way])
+        self._given[run] = seams_of(self._seams[run][way])
         for other, _ in self._near[run]:
             self._known[other] = None
 
@@ -65,7 +65,7 @@ class Neighbours:
 
     def blocked(self, run: int, way: int) -> int:
         """Give how many rules a way of a run would break."""
-        seams = _places(self._seams[run][way])
+        seams = seams_of(self._seams[run][way])
         return sum(
             -limit < seam - there < limit
             for other, limits in self._near[run]
@@ -96,7 +96,7 @@ class Neighbours:
             if not self._given[other]:
                 known = self.all_blocked(other)
                 worse = known + too_near(
-                    self._seams[other], _places(self._seams[run][way]), limits
+                    self._seams[other], seams_of(self._seams[run][way]), limits
                 )
                 found += int(worse.min() - known.min())
         return found
@@ -117,7 +117,8 @@ def too_near(seams: Whole, others: Sequence[int], limits: Sequence[int]) -> Whol
     return found
 
 
-def _places(seams: Whole) -> list[int]:
+def seams_of(seams: Whole) -> list[int]:
+    """List the seams of a way, where there are any."""
     return [seam for seam in seams.tolist() if seam > NOWHERE]
 
 

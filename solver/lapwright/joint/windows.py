@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from lapwright.joint.neighbours import near_runs
+from lapwright.joint.neighbours import near_runs, seams_of
 from lapwright.joint.problem import NOWHERE
 
 if TYPE_CHECKING:
@@ -227,8 +227,8 @@ class Stacks:
             return
         (one, here), (other, there) = pair
         if len(some) == len(more) == 1:
-            mine = _placed(self._seams[one][some[0][0]], here)
-            others = _placed(self._seams[other][more[0][0]], there)
+            mine = sorted(seam + here for seam in seams_of(self._seams[one][some[0][0]]))
+            others = [seam + there for seam in seams_of(self._seams[other][more[0][0]])]
             found = _too_near(mine, others, limit)
         else:
             found = _fullest(
@@ -344,11 +344,6 @@ def _fullest(
     begin, end = int(first[fullest]), int(last[fullest])
     near = others[(others > end - limit) & (others < begin + limit)]
     return begin, end, int(near.min()), int(near.max())
-
-
-def _placed(seams: Whole, by: int) -> list[int]:
-    """List the seams of a way, so much further along."""
-    return [seam + by for seam in sorted(set(seams.tolist())) if seam > NOWHERE]
 
 
 def along(seams: Whole) -> Whole:

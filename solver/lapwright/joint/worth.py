@@ -81,7 +81,7 @@ class Plain:
             size, value = int(sizes[kind]), values[kind].item()
             left = min(int(most[kind]), capacity // max(size, 1))
             many = 1
-            while left > 0 and min(many, left) * size <= capacity:
+            while left > 0:
                 some = min(many, left)
                 self._layers.append((kind, some, some * size))
                 amounts.append(some * value)
@@ -140,8 +140,8 @@ class Bars:
         else:
             size, longest = len(plain.best), self._longest
             best = np.full(size, -(1 << 60), dtype=left.dtype)
-            few, many = sorted((plain.best, longest), key=lambda each: len(_steps(each)))
-            rooms = _steps(few)
+            stepped = [(_steps(each), each) for each in (plain.best, longest)]
+            (rooms, few), (_, many) = sorted(stepped, key=lambda pair: len(pair[0]))
             for room, worth in zip(rooms.tolist(), few[rooms].tolist(), strict=True):
                 behind = best[room:]
                 np.maximum(behind, many[: size - room] + worth, out=behind)
