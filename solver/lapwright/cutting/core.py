@@ -18,7 +18,9 @@ from lapwright.cutting.problem import Ends, Problem
 from lapwright.errors import NoPlanError
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
+
+    from lapwright.cutting.pool import Whole
 
 
 @dataclass(frozen=True)
@@ -146,6 +148,37 @@ def frame(problem: Problem) -> Frame:
     bins.sort(key=lambda b: (-b.capacity, b.cost, b.stock))
     core = Core(lengths, demand, plain, left, tuple(bins), cost_unit)
     return Frame(problem, core, tuple(tuple(items[key]) for key in keys), whole)
+
+
+def bars_from(
+    framed: Frame, bars: Iterable[tuple[int, Sequence[int]]]
+) -> list[tuple[int, Whole]]:
+    """Put bars into bins and counts of items, those alone that can be cut.
+
+    Parameters
+    ----------
+    bars
+        Of each its stock and its pieces, by their places in the problem.
+    """
+    import numpy as np
+
+    core = framed.core
+    if core is None:
+        return []
+    item_of = {piece: item for item, some in enumerate(framed.members) for piece in some}
+    bin_of = {b.stock: k for k, b in enumerate(core.bins)}
+    found = []
+    for stock, pieces in bars:
+        bin_, items = bin_of.get(stock), [item_of.get(piece, -1) for piece in pieces]
+        if bin_ is None or -1 in items:
+            continue
+        if sum(core.lengths[item] for item in items) > core.bins[bin_].capacity:
+            continue
+        if any(sum(item in some for item in items) > 1 for some in (core.lefts, core.rights)):
+            continue
+        counts = np.bincount(items, minlength=len(core.lengths))
+        found.append((bin_, counts))
+    return found
 
 
 def limited(core: Core, many: Sequence[int]) -> Core:

@@ -8,13 +8,14 @@ from math import ceil
 from random import Random
 from typing import TYPE_CHECKING
 
-from lapwright.cutting.core import Core, Frame, frame, limited
+from lapwright.cutting.core import Core, Frame, bars_from, frame, limited
 from lapwright.cutting.plan import CutPlan, NoWatcher, Status, Watcher
 from lapwright.cutting.recount import recount
 from lapwright.cutting.unfold import unfold
 from lapwright.errors import NoPlanError
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
     from fractions import Fraction
 
     from lapwright.cutting.columns import Columns
@@ -44,6 +45,8 @@ def solve(
     time_limit: float | None = 10.0,
     watcher: Watcher | None = None,
     tidy: float = 0.0,
+    likely: Iterable[tuple[int, Sequence[int]]] = (),
+    bound: int = 0,
 ) -> CutPlan:
     """Find a plan of least cost, and prove it if the time allows.
 
@@ -61,6 +64,11 @@ def solve(
         How long to look for a plan of the same cost and as many bars with fewer
         set-ups, and then with less scrap too short to keep, after the search and
         beside its limit; a plan may then differ from run to run. [seconds]
+    likely
+        Bars that may well be in a good plan: a stock and the pieces of a bar, by their
+        places in the problem. It begins with those that can be cut.
+    bound
+        No plan costs less, as is proven elsewhere. [as the stock]
 
     Returns
     -------
@@ -89,6 +97,8 @@ def solve(
         recount(plan)
         return plan
     search = Search(framed.core, framed, time_limit, watcher or NoWatcher(), tidy)
+    search.likely = bars_from(framed, likely)
+    search.bound = max(0, -((framed.whole_cost - bound) // framed.core.cost_unit))
     status = None
     try:
         search.run()
@@ -116,6 +126,8 @@ class Search:
     best: list[Bar] = field(default_factory=list)
     best_cost: int = 0
     bound: int = 0
+    likely: Sequence[tuple[int, Whole]] = ()
+    """Bins and patterns to begin with, besides those of the first plan."""
     started: float = field(default_factory=time.monotonic)
 
     @property
@@ -188,6 +200,8 @@ class Search:
         # The other half of the time is kept for plans, even where the bound takes long.
         columns = Columns(core, lambda: self.is_over(0.5))
         columns.begin(self.best)
+        for bin_, counts in self.likely:
+            columns.add(bin_, counts)
         if not self.is_done:
             relaxed = columns.generate(demand, supply, enough=self.best_cost)
             if relaxed is None:

@@ -141,6 +141,11 @@ class Columns:
         )
 
     @property
+    def patterns(self) -> list[Pattern]:
+        """List what the bars yield that the program has."""
+        return [pattern for _, pattern in self._patterns]
+
+    @property
     def group_of(self) -> dict[int, int]:
         """Give the group of every run."""
         return self._stacks.group_of

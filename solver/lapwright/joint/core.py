@@ -81,6 +81,8 @@ class Core:
     classes: tuple[RunClass, ...]
     class_of: tuple[int, ...]
     """By run."""
+    takes: Callable[[Whole], Whole]
+    """Gives what pieces take, by their lengths."""
 
     @property
     def capacity(self) -> int:
@@ -181,6 +183,7 @@ def core_of(
         most=most,
         classes=made,
         class_of=tuple(class_of),
+        takes=takes,
     )
 
 

@@ -18,6 +18,7 @@ from lapwright.joint.branch import is_too_few, search
 from lapwright.joint.core import Core, core_of
 from lapwright.joint.dive import dive
 from lapwright.joint.fill import Filling
+from lapwright.joint.likely import bars_for
 from lapwright.joint.plan import JointPlan, audit, broken_rules, cutting_of, runs_at_fault
 from lapwright.joint.problem import NOWHERE
 from lapwright.joint.ties import Ties, least_ties
@@ -60,7 +61,7 @@ DIVES = 24
 """How often a search without a time limit dives."""
 EARLY, LATE = 0.3, 0.96
 """Shares of the time at which the first dives and the last ones end."""
-FIRST_DIVES, PATIENCE = 0.4, 5
+FIRST_DIVES, PATIENCE = 0.4, 2
 """The same for those of lapped panels from many lengths, and how long they are in vain."""
 TIDY = 0.15
 """Share of the time to look for fewer seams at a cost that is proven."""
@@ -70,8 +71,8 @@ FAR = 1e9
 """More than any plan costs. [dearest bars]"""
 FIRST = 0.12
 """Share of the time that one of the first cuttings may take."""
-CUTTING = 0.04
-"""Share of the time that one after a later dive may take."""
+CUTTING, OF_LAPPED = 0.04, 0.02
+"""Share of the time that one after a later dive may take, and one of lapped panels."""
 
 
 def solve_joint(
@@ -166,6 +167,8 @@ class _Search:
     """Of plans whose runs break the fewest by themselves, whatever two break together."""
     covers: list[Cover] = field(default_factory=list)
     choices: Choices | None = None
+    known: Relaxation | None = None
+    """The last linear program: cutting begins with its bars."""
     taken: set[tuple[int, ...]] = field(default_factory=set)
     """Numbers of bars that ways were cut from in branching."""
     chance: Random = field(default_factory=lambda: Random(1))  # noqa: S311 - no secret
@@ -212,10 +215,7 @@ class _Search:
 
     def offer(self, rows: Sequence[int], cut: CutPlan, stage: str) -> None:
         """Take a plan if it is better than the best."""
-        joints = sum(
-            int((run.ways.seams[row] > NOWHERE).sum())
-            for run, row in zip(self.problem.runs, rows, strict=True)
-        )
+        joints = self._joints(rows)
         most = self.problem.most_seams
         if most is not None and joints > most:
             return
@@ -224,6 +224,11 @@ class _Search:
         if rank < self.best_rank:
             self.rows, self.best, self.best_rank = tuple(rows), cut, rank
             self._tell(stage)
+
+    def _joints(self, rows: Sequence[int]) -> int:
+        """Count the seams of some ways."""
+        pairs = zip(self.problem.runs, rows, strict=True)
+        return sum(int((run.ways.seams[row] > NOWHERE).sum()) for run, row in pairs)
 
     def _tell(self, stage: str) -> None:
         best = None if self.best is None else self.best_rank[1]
@@ -242,17 +247,23 @@ class _Search:
         value, duals = self._bound(relaxation)
         if self.is_done():
             return
-        if self.best is None:
-            filling = Filling(self.safe, duals, relaxation.scale, self.chance)
-            if filling.complete(0.0, FAR):
-                self._take(filling)
+        if not self.looks_at_runs:
+            self._fill_once(relaxation, duals)
         if self.core.has_ends:
             self._with_ends(relaxation.lean(), value, duals)
         else:
             self._without_ends(relaxation, value)
+        self._fill_once(relaxation, duals)
         if self.best_rank[0] > self.least_broken and self.ties.rows:
             loose = Relaxation(self.every)
             self.loose_bound = self._proven_by(loose, loose.generate(self.is_over)[1])
+
+    def _fill_once(self, relaxation: Relaxation, duals: Duals) -> None:
+        """Fill bars one after the other, if there is no plan yet."""
+        if self.best is None:
+            filling = Filling(self.safe, duals, relaxation.scale, self.chance)
+            if filling.complete(0.0, FAR):
+                self._take(filling)
 
     def _with_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
         """Dive, branch and dive again, or ruin and refill where dives are lost or runs many."""
@@ -294,7 +305,7 @@ class _Search:
         if duals is not None:
             # The lean one numbers its windows otherwise.
             self.covers.append(cover_of(alone, duals))
-        alone = alone.lean()
+        alone = self.known = alone.lean()
         self._prove(alone, None, 0.6)
         most = PARTS if self.time_limit is None else None
         while self.bound < self._upper() and not self._is_late():
@@ -459,6 +470,7 @@ class _Search:
 
         It asks for least cost, or where there is a target for no more bars than that.
         """
+        self.known = relaxation
         relaxation.aim(target, SEAM)
         is_late = partial(self.is_over, LATE)
         found = dive(relaxation, kept or {}, chance, is_late, is_bold=is_bold)
@@ -492,20 +504,33 @@ class _Search:
         left = None
         if self.time_limit is not None:
             late = self.looks_at_runs or stage != "dive" or self.is_over(0.4)
-            left = (CUTTING if late else FIRST) * self.time_limit
+            share = OF_LAPPED if self.core.has_ends else CUTTING
+            left = (share if late else FIRST) * self.time_limit
             left = min(left, max(self.time_limit - self.seconds(), left / 4))
         problem = cutting_of(self.problem, rows)
         if target is not None:
             counted = zip(problem.stock, target, strict=False)
             stock = tuple(replace(stock, supply=many) for stock, many in counted)
             problem = replace(problem, stock=stock)
+        patterns = self.known.patterns if self.known is not None else ()
+        likely = bars_for(self.core, problem.pieces, patterns)
         try:
-            cut = solve(problem, time_limit=left)
+            cut = solve(
+                problem, time_limit=left, likely=likely, bound=self._least_cutting(rows)
+            )
         except NoPlanError:
             return
         if target is not None:
             cut = replace(cut, problem=cutting_of(self.problem, rows))
         self.offer(rows, cut, stage)
+
+    def _least_cutting(self, rows: Sequence[int]) -> int:
+        """Give what no cutting of some ways costs less than."""
+        joints, most = self._joints(rows), self.problem.most_seams
+        has_too_many = most is not None and joints > most
+        if has_too_many or broken_rules(self.problem, rows) > self.least_broken:
+            return 0  # the bound is one of plans that keep to both
+        return self.bound - self.problem.seam_price * joints
 
     def _dives(
         self,

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
 from lapwright.cutting import (
     Ends,
@@ -21,7 +22,7 @@ from lapwright.cutting import (
     solve,
 )
 from lapwright.cutting.columns import Columns
-from lapwright.cutting.core import frame
+from lapwright.cutting.core import bars_from, frame
 from lapwright.cutting.plan import NoWatcher
 from lapwright.cutting.solve import Search, never
 from lapwright.cutting.start import first_plan
@@ -44,6 +45,41 @@ def test_bound_exact_heuristic(problem: Problem) -> None:
     start = first_plan(core, core.demand, [b.supply for b in core.bins])
     assert start is not None
     assert sum(core.bins[k].cost * n for k, _, n in start) * core.cost_unit >= plan.cost
+
+
+@settings(max_examples=150, deadline=None)
+@given(problems(counted=True), st.data())
+def test_likely_bars_that_fit_are_taken(problem: Problem, data: st.DataObject) -> None:
+    """Bars to begin with change no optimum; of them those alone are taken that can be cut."""
+    places = st.lists(st.integers(0, len(problem.pieces) - 1), min_size=1, max_size=4)
+    bars = data.draw(st.lists(st.tuples(st.integers(0, len(problem.stock) - 1), places)))
+    exact = cheapest(problem)
+    if exact is None:
+        with pytest.raises(NoPlanError):
+            solve(problem, likely=bars)
+        return
+    plan = solve(problem, likely=bars, bound=exact)
+    assert (plan.bound, plan.cost, plan.status) == (exact, exact, Status.PROVEN)
+    framed = frame(problem)
+    for bar in bars:
+        used = {place for place in bar[1] if problem.pieces[place].ends is not Ends.BOTH}
+        of_bar = tuple(
+            Piece(p.length, bar[1].count(k), p.ends) for k, p in _placed(problem, used)
+        )
+        stock = replace(problem.stock[bar[0]], supply=1)
+        alone = replace(problem, pieces=of_bar, stock=(stock,))
+        for _, counts in bars_from(framed, [bar]):
+            assert counts.sum() == len(bar[1])
+            assert len(used) == len(set(bar[1]))
+            assert cheapest(alone) == stock.cost
+        if not bars_from(framed, [bar]) and framed.core is not None:
+            is_there = any(b.stock == bar[0] for b in framed.core.bins)
+            is_whole = len(used) < len(set(bar[1]))
+            assert not is_there or is_whole or cheapest(alone) is None
+
+
+def _placed(problem: Problem, places: set[int]) -> list[tuple[int, Piece]]:
+    return [(place, problem.pieces[place]) for place in sorted(places)]
 
 
 @settings(max_examples=100, deadline=None)
