@@ -15,7 +15,6 @@ Research 46 (1998), 316-329, doi 10.1287/opre.46.3.316.
 
 from __future__ import annotations
 
-import time
 from collections import Counter
 from dataclasses import dataclass
 from itertools import pairwise
@@ -46,7 +45,7 @@ TRIED, FEWER_TRIED, DEEP = 5, 2, 8
 ASKS = 3
 """So often a gap to the same bars may be closed: each time otherwise."""
 BESIDE = 4
-"""After so many parts what closes a gap beside them is waited for."""
+"""After so many parts it is asked for what closes a gap beside them."""
 GROWN = 2.5
 """When the linear program has so many times the columns of the beginning, most are dropped."""
 EVERY = 4
@@ -71,7 +70,7 @@ def search(
     is_over: Callable[[], bool],
     *,
     left: Callable[[], float | None],
-    patience: float | None,
+    waits: bool,
     most: int | None = None,
 ) -> int:
     """Find out which numbers of bars are enough, the cheapest first.
@@ -92,8 +91,9 @@ def search(
         Tells whether the time is up.
     left
         Tells how long closing a gap may take, None is no limit. [seconds]
-    patience
-        How long it is waited for, since it began; None is to the end. [seconds]
+    waits
+        Whether it is waited for while there are parts to look at: then the same is found
+        each time.
     most
         How many parts are looked at.
 
@@ -138,7 +138,7 @@ def search(
                 closing.stop()
                 closing = None
             elif closing and (not parts or seen >= since + BESIDE):
-                ways = _waited_for(closing, left(), patience if parts else None)
+                ways = _waited_for(closing, left() if waits or not parts else 0.0)
                 if ways is not None:
                     upper = min(upper, take(ways, closing.bars))
                 if closing.ways.done():
@@ -212,15 +212,10 @@ def search(
     return min(upper, min(still, default=upper))
 
 
-def _waited_for(
-    closing: Closing, left: float | None, patience: float | None
-) -> list[int] | None:
-    """Wait for what closes a gap, while there is time and patience since it began."""
-    until = [] if left is None else [left]
-    if patience is not None:
-        until.append(closing.started + patience - time.monotonic())
+def _waited_for(closing: Closing, left: float | None) -> list[int] | None:
+    """Wait for what closes a gap, while there is time."""
     try:
-        return closing.ways.result(max(0.0, min(until)) if until else None)
+        return closing.ways.result(left if left is None else max(0.0, left))
     except TimeoutError:
         return None
 

@@ -51,8 +51,6 @@ class Closing:
     """By stock, and then seams."""
     ways: Future[list[int] | None]
     """For every run a row of its class; None if none was found."""
-    started: float
-    """[seconds]"""
     _near: Relaxation
     _beside: ThreadPoolExecutor
 
@@ -97,10 +95,9 @@ def close(
     near, listed = relaxation.near(most, MOST_PATTERNS, MOST_WAYS)
     near.within(bars)
     beside = ThreadPoolExecutor(1)
-    started = time.monotonic()
-    until = None if seconds is None else started + seconds
+    until = None if seconds is None else time.monotonic() + seconds
     ways = beside.submit(_closed, near, listed, tied, until, seed)
-    return Closing(tuple(bars), ways, started, near, beside)
+    return Closing(tuple(bars), ways, near, beside)
 
 
 def _closed(

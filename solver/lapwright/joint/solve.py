@@ -51,8 +51,6 @@ PARTS = 300
 """How many parts branching looks at without a time limit."""
 FRUITLESS, BRANCHING = 0.75, 0.95
 """Shares of the time after which branching ends, without any ways and with some."""
-CLOSING = 0.3
-"""Share of the time that branching waits for the closing of a gap, each time."""
 CHOICES = 4000
 """So many choices of bars are looked at in one branching."""
 ALONE = 300
@@ -322,7 +320,7 @@ class _Search:
                 self._take_ways,
                 self._is_late,
                 left=self._for_closing,
-                patience=None if self.time_limit is None else CLOSING * self.time_limit,
+                waits=self.time_limit is None,
                 most=most,
             )
             self._raise(found)

@@ -99,9 +99,7 @@ def test_no_best_plan_is_branched_away(problem: JointProblem, left_over: int | N
             taken.append(many)
         return upper
 
-    found = search(
-        relaxation, bars, upper, take, lambda: False, left=lambda: None, patience=None
-    )
+    found = search(relaxation, bars, upper, take, lambda: False, left=lambda: None, waits=True)
     assert found <= best[1]
     costs = np.array(core.costs)
     assert all(int(np.array(many) @ costs) < upper for many in taken)
