@@ -158,7 +158,8 @@ def bars_from(
     Parameters
     ----------
     bars
-        Of each its stock and its pieces, by their places in the problem.
+        Of each its stock and its pieces, by their places in the problem; what is more
+        than is wanted is left out.
     """
     import numpy as np
 
@@ -167,17 +168,17 @@ def bars_from(
         return []
     item_of = {piece: item for item, some in enumerate(framed.members) for piece in some}
     bin_of = {b.stock: k for k, b in enumerate(core.bins)}
+    lengths, demand = np.array(core.lengths), np.array(core.demand)
     found = []
     for stock, pieces in bars:
         bin_, items = bin_of.get(stock), [item_of.get(piece, -1) for piece in pieces]
         if bin_ is None or -1 in items:
             continue
-        if sum(core.lengths[item] for item in items) > core.bins[bin_].capacity:
-            continue
-        if any(sum(item in some for item in items) > 1 for some in (core.lefts, core.rights)):
-            continue
-        counts = np.bincount(items, minlength=len(core.lengths))
-        found.append((bin_, counts))
+        counts = np.minimum(np.bincount(items, minlength=len(lengths)), demand)
+        is_cut = counts @ lengths <= core.bins[bin_].capacity
+        ends = (core.lefts, core.rights)
+        if is_cut and all(counts[some.start : some.stop].sum() <= 1 for some in ends):
+            found.append((bin_, counts))
     return found
 
 
