@@ -35,8 +35,7 @@ class JointPlan:
     @property
     def seams(self) -> int:
         """How many seams there are."""
-        pairs = zip(self.problem.runs, self.rows, strict=True)
-        return sum(int((run.ways.seams[row] > NOWHERE).sum()) for run, row in pairs)
+        return seams_in(self.problem, self.rows)
 
     @property
     def cost(self) -> int:
@@ -47,6 +46,12 @@ class JointPlan:
     def broken(self) -> int:
         """How many rules are broken: by ways alone, and by two runs together."""
         return broken_rules(self.problem, self.rows)
+
+
+def seams_in(problem: JointProblem, rows: Sequence[int]) -> int:
+    """Count the seams of a choice of ways."""
+    pairs = zip(problem.runs, rows, strict=True)
+    return sum(int((run.ways.seams[row] > NOWHERE).sum()) for run, row in pairs)
 
 
 def broken_rules(problem: JointProblem, rows: Sequence[int]) -> int:

@@ -19,8 +19,14 @@ from lapwright.joint.core import Core, core_of
 from lapwright.joint.dive import dive
 from lapwright.joint.fill import Filling
 from lapwright.joint.likely import bars_for
-from lapwright.joint.plan import JointPlan, audit, broken_rules, cutting_of, runs_at_fault
-from lapwright.joint.problem import NOWHERE
+from lapwright.joint.plan import (
+    JointPlan,
+    audit,
+    broken_rules,
+    cutting_of,
+    runs_at_fault,
+    seams_in,
+)
 from lapwright.joint.ties import Ties, least_ties
 from lapwright.joint.worth import NEARLY
 
@@ -213,7 +219,7 @@ class _Search:
 
     def offer(self, rows: Sequence[int], cut: CutPlan, stage: str) -> None:
         """Take a plan if it is better than the best."""
-        joints = self._joints(rows)
+        joints = seams_in(self.problem, rows)
         most = self.problem.most_seams
         if most is not None and joints > most:
             return
@@ -222,11 +228,6 @@ class _Search:
         if rank < self.best_rank:
             self.rows, self.best, self.best_rank = tuple(rows), cut, rank
             self._tell(stage)
-
-    def _joints(self, rows: Sequence[int]) -> int:
-        """Count the seams of some ways."""
-        pairs = zip(self.problem.runs, rows, strict=True)
-        return sum(int((run.ways.seams[row] > NOWHERE).sum()) for run, row in pairs)
 
     def _tell(self, stage: str) -> None:
         best = None if self.best is None else self.best_rank[1]
@@ -250,8 +251,7 @@ class _Search:
         if self.core.has_ends:
             self._with_ends(relaxation.lean(), value, duals)
         else:
-            self._without_ends(relaxation, value)
-        self._fill_once(relaxation, duals)
+            self._without_ends(relaxation, value, duals)
         if self.best_rank[0] > self.least_broken and self.ties.rows:
             loose = Relaxation(self.every)
             self.loose_bound = self._proven_by(loose, loose.generate(self.is_over)[1])
@@ -266,6 +266,7 @@ class _Search:
     def _with_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
         """Dive, branch and dive again, or ruin and refill where dives are lost or runs many."""
         dived = self._dive(relaxation, None)
+        self._fill_once(relaxation, duals)
         is_lost = self.ties.soft and dived is not None and dived.broken > self.least_broken
         if not self.looks_at_runs or is_lost:
             self._refine(duals, relaxation)
@@ -278,12 +279,13 @@ class _Search:
         self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
-    def _without_ends(self, relaxation: Relaxation, value: float) -> None:
+    def _without_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
         """Dive, branch and dive again."""
         dived = self._dive(relaxation, None, is_bold=self.looks_at_runs)
         if self.looks_at_runs and (dived is None or dived.broken > self.least_broken):
             # A bold dive does not look at what its ways leave to others.
             dived = self._dive(relaxation, None) or dived
+        self._fill_once(relaxation, duals)
         if self.looks_at_runs:
             self._branch(relaxation, value)
         self._dives(relaxation, dived)
@@ -477,9 +479,7 @@ class _Search:
             return None
         value, ways = found
         rows = [self.core.row(run, way) for run, way in enumerate(ways)]
-        seams = sum(
-            int(self.problem.runs[run].ways.joints[row]) for run, row in enumerate(rows)
-        )
+        seams = seams_in(self.problem, rows)
         broken = broken_rules(self.problem, rows)
         dived = Dived(broken, value, tuple(rows))
         # No cutting of these ways costs less than the linear program says.
@@ -524,7 +524,7 @@ class _Search:
 
     def _least_cutting(self, rows: Sequence[int]) -> int:
         """Give what no cutting of some ways costs less than."""
-        joints, most = self._joints(rows), self.problem.most_seams
+        joints, most = seams_in(self.problem, rows), self.problem.most_seams
         has_too_many = most is not None and joints > most
         if has_too_many or broken_rules(self.problem, rows) > self.least_broken:
             return 0  # the bound is one of plans that keep to both

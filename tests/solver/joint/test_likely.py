@@ -39,24 +39,16 @@ def test_bars_yield_nothing_but_the_pieces(problem: JointProblem, data: st.DataO
         data.draw(takes),
     )
 
-    def taken(piece: Piece) -> int:
-        return int(core.takes(np.array(piece.length)))
+    def kind(piece: Piece) -> tuple[Ends, int]:
+        taken = int(core.takes(np.array(piece.length)))
+        return piece.ends, piece.length if piece.ends is Ends.NONE else taken
 
-    wanted = Counter((Ends.NONE, core.lengths[kind]) for kind in pattern.plain)
+    wanted = Counter((Ends.NONE, core.lengths[each]) for each in pattern.plain)
     wanted += Counter({(Ends.LEFT, pattern.left): 1} if pattern.left else {})
     wanted += Counter({(Ends.RIGHT, pattern.right): 1} if pattern.right else {})
-    there = {
-        (piece.ends, piece.length if piece.ends is Ends.NONE else taken(piece))
-        for piece in pieces
-    }
+    there = {kind(piece) for piece in pieces}
     found = list(bars_for(core, pieces, [pattern]))
     assert bool(found) == (wanted.keys() <= there)
     for stock, places in found:
         assert stock == pattern.stock
-        assert wanted == Counter(
-            (
-                pieces[k].ends,
-                pieces[k].length if pieces[k].ends is Ends.NONE else taken(pieces[k]),
-            )
-            for k in places
-        )
+        assert wanted == Counter(kind(pieces[place]) for place in places)
