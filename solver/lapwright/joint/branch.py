@@ -67,6 +67,7 @@ def search(
     bars: Whole,
     upper: int,
     take: Callable[[Sequence[int], Sequence[int]], int],
+    least_yet: Callable[[], int],
     is_over: Callable[[], bool],
     *,
     left: Callable[[], float | None],
@@ -87,6 +88,8 @@ def search(
         Is given a way for every run, which dives let break more rules than need be, and
         numbers of bars that are enough if bars may be parts; gives what is of no interest
         from then on.
+    least_yet
+        Gives what costs too much to be of interest, as is known by now.
     is_over
         Tells whether the time is up.
     left
@@ -132,6 +135,7 @@ def search(
 
     try:
         while (parts or closing) and not is_over() and seen != most:
+            upper = min(upper, least_yet())
             # Bars that cost less than all that is open are ruled out.
             least = min(still, default=upper) if not parts else 0
             if closing and not least <= int(np.array(closing.bars) @ costs) < upper:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, recount, solve
 from lapwright.cutting.covers import Choices, Cover, choices, likely_bars
 from lapwright.errors import AuditError, NoPlanError
+from lapwright.joint.beside import begin, join
 from lapwright.joint.bound import Relaxation, cover_of
 from lapwright.joint.branch import is_too_few, search
 from lapwright.joint.core import Core, core_of
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from lapwright.cutting import Watcher
+    from lapwright.joint.beside import Beside
     from lapwright.joint.problem import JointProblem
     from lapwright.joint.worth import Duals
 
@@ -71,6 +73,10 @@ TIDY = 0.15
 """Share of the time to look for fewer seams at a cost that is proven."""
 SEAM = 1e-4
 """What a seam costs in a dive. [dearest bars]"""
+FEW = 12
+"""With no more runs than this the plan is there before another process has begun."""
+BESIDE = "beside"
+"""The stage of plans that the other search has found."""
 FAR = 1e9
 """More than any plan costs. [dearest bars]"""
 FIRST = 0.12
@@ -88,7 +94,9 @@ def solve_joint(
 ) -> JointPlan:
     """Find ways for all runs and bars for all pieces: fewest rules broken, least cost.
 
-    The same problem gives the same plan, unless the time limit ends the search.
+    The same problem gives the same plan where there is no time limit.  With one, and a
+    second core, another process dives for plans while this one branches: then which of
+    the plans of the same cost comes first may differ.
 
     Parameters
     ----------
@@ -116,12 +124,31 @@ def solve_joint(
     search = _search_of(problem, time_limit, watcher or NoWatcher())
     status = None
     try:
+        if time_limit is not None and FEW < len(problem.runs) <= ALONE:
+            search.beside = begin(__name__, dive_beside.__name__)
+        if search.beside:
+            search.beside.tell((problem, time_limit, search.seconds()))
         search.run(start)
     except KeyboardInterrupt:
         if search.best is None:
             raise
         status = Status.INTERRUPTED
+    finally:
+        if search.beside:
+            search.beside.stop()
     return search.plan(status)
+
+
+def dive_beside() -> None:
+    """Dive for plans beside another search, which has begun this process and will end it."""
+    other = join()
+    problem, time_limit, spent = other.wait()
+    search = _search_of(problem, time_limit, NoWatcher())
+    search.started -= spent
+    search.beside, search.is_second = other, True
+    search.chance = Random(2)  # noqa: S311 - no secret
+    search.run(None)
+    other.stay()
 
 
 def _search_of(problem: JointProblem, time_limit: float | None, watcher: Watcher) -> _Search:
@@ -132,6 +159,20 @@ def _search_of(problem: JointProblem, time_limit: float | None, watcher: Watcher
         core = core_of(problem, ties.rows)
     safe = core_of(problem, ties.rows, up=True)
     return _Search(problem, core, safe, every, ties, time_limit, watcher, started=started)
+
+
+class Found(NamedTuple):
+    """A plan of the other search."""
+
+    rows: tuple[int, ...]
+    cut: CutPlan
+
+
+class Bounded(NamedTuple):
+    """A bound of the other search, and what it is the cost of."""
+
+    bound: int
+    target: tuple[int, ...] | None
 
 
 class Dived(NamedTuple):
@@ -179,6 +220,9 @@ class _Search:
     steps_left: int = STEPS
     """Of a search without a time limit."""
     started: float = field(default_factory=time.monotonic)
+    beside: Beside | None = None
+    """Another search of the same problem: of the two the second dives."""
+    is_second: bool = False
 
     def seconds(self) -> float:
         return time.monotonic() - self.started
@@ -228,6 +272,16 @@ class _Search:
         if rank < self.best_rank:
             self.rows, self.best, self.best_rank = tuple(rows), cut, rank
             self._tell(stage)
+            if self.beside and stage != BESIDE:
+                self.beside.tell(Found(self.rows, cut))
+
+    def hear(self) -> None:
+        """Take what the other search has found."""
+        for what in self.beside.heard() if self.beside else ():
+            if isinstance(what, Found):
+                self.offer(what.rows, what.cut, BESIDE)
+            elif what.bound >= self.bound:
+                self.bound, self.target = what
 
     def _tell(self, stage: str) -> None:
         best = None if self.best is None else self.best_rank[1]
@@ -249,7 +303,14 @@ class _Search:
         if not self.looks_at_runs:
             self._fill_once(relaxation, duals)
         if self.core.has_ends:
-            self._with_ends(relaxation.lean(), value, duals)
+            relaxation = relaxation.lean()
+        if self.beside and not self.is_second:
+            self._branch(relaxation, value)
+            self.hear()
+            if self.is_done():
+                return
+        if self.core.has_ends:
+            self._with_ends(relaxation, value, duals)
         else:
             self._without_ends(relaxation, value, duals)
         if self.best_rank[0] > self.least_broken and self.ties.rows:
@@ -276,7 +337,8 @@ class _Search:
         elif len(self.core.caps) > 1:
             # What they find costs less, and branching knows more bars and ways.
             dived = self._dives(relaxation, dived, FIRST_DIVES, PATIENCE)
-        self._branch(relaxation, value)
+        if self.beside is None:
+            self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
     def _without_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
@@ -286,7 +348,7 @@ class _Search:
             # A bold dive does not look at what its ways leave to others.
             dived = self._dive(relaxation, None) or dived
         self._fill_once(relaxation, duals)
-        if self.looks_at_runs:
+        if self.looks_at_runs and self.beside is None:
             self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
@@ -308,11 +370,14 @@ class _Search:
         alone = self.known = alone.lean()
         self._prove(alone, None, 0.6)
         most = PARTS if self.time_limit is None else None
-        while self.bound < self._upper() and not self._is_late():
+        while self.bound < self._least_yet() and not self._is_late():
             listed = self._choices()
             if listed is None:
                 return
             bars, below = listed.bars[:CHOICES], listed.below
+            if len(bars):
+                self.target = tuple(bars[0].tolist())
+                self._tell_bound()
             if len(listed.bars) > CHOICES:
                 below = self._cost_of(listed.bars[CHOICES].tolist())
             found = search(
@@ -320,6 +385,7 @@ class _Search:
                 bars,
                 below,
                 self._take_ways,
+                self._least_yet,
                 self._is_late,
                 left=self._for_closing,
                 waits=self.time_limit is None,
@@ -331,8 +397,9 @@ class _Search:
 
     def _is_late(self) -> bool:
         """Tell whether branching must end; earlier, if it has found no ways at all."""
-        # With factory ends dives find better plans then.
-        is_fruitless = self.core.has_ends and not self.taken
+        # With factory ends dives find better plans then, if there is no one else to dive.
+        is_alone = self.beside is None and self.core.has_ends and not self.taken
+        is_fruitless = is_alone or self.best is None
         return self.is_over(FRUITLESS if is_fruitless else BRANCHING)
 
     def _for_closing(self) -> float | None:
@@ -342,7 +409,7 @@ class _Search:
 
     def _choices(self) -> Choices | None:
         """List the numbers of bars that are not ruled out; None if there are too many."""
-        core, upper = self.core, self._upper()
+        core, upper = self.core, self._least_yet()
         least = max(self.bound, self._simple_bound())
         self.choices = choices(self.covers, core.costs, core.supply, least, upper, self.choices)
         return self.choices
@@ -351,6 +418,11 @@ class _Search:
         """Give from what cost on no plan is better than the best."""
         broken, cost, _ = self.best_rank
         return cost if broken <= self.least_broken else 1 << 60
+
+    def _least_yet(self) -> int:
+        """Give the same, with what the other search has found by now."""
+        self.hear()
+        return self._upper()
 
     def _take_ways(self, ways: Sequence[int], target: Sequence[int]) -> int:
         """Cut the pieces of ways from bars that are likely enough; give the least cost yet."""
@@ -448,6 +520,11 @@ class _Search:
             if self.target and self._cost_of(self.target) < bound:
                 self.target = None  # so few bars are ruled out: nothing aims at them
             self._tell("bound")
+            self._tell_bound()
+
+    def _tell_bound(self) -> None:
+        if self.beside and not self.is_second:
+            self.beside.tell(Bounded(self.bound, self.target))
 
     def _proven_by(self, relaxation: Relaxation, duals: Duals) -> int:
         return self._in_units(_alone(cover_of(relaxation, duals), relaxation.core))
@@ -562,6 +639,7 @@ class _Search:
         for number in range(DIVES if self.time_limit is None else 1 << 30):
             if self.is_done() or self.is_over(share) or tired == patience:
                 break
+            self.hear()
             before = self.best_rank
             target = self.target if number % 2 == 0 else None
             last = now.get(target)

@@ -99,7 +99,22 @@ def test_no_best_plan_is_branched_away(problem: JointProblem, left_over: int | N
             taken.append(many)
         return upper
 
-    found = search(relaxation, bars, upper, take, lambda: False, left=lambda: None, waits=True)
+    def look(least_yet: int) -> int:
+        return search(
+            relaxation,
+            bars,
+            upper,
+            take,
+            lambda: least_yet,
+            lambda: False,
+            left=lambda: None,
+            waits=True,
+        )
+
+    # Where a plan costs less than all bars listed there is nothing to look for.
+    assert look(0) == 0
+    assert not taken
+    found = look(upper)
     assert found <= best[1]
     costs = np.array(core.costs)
     assert all(int(np.array(many) @ costs) < upper for many in taken)
