@@ -106,7 +106,9 @@ def make_plan(
 
     Notes
     -----
-    The same job gives the same plan, unless the time limit ends a search.
+    The same job gives the same plan where there is no time limit.  With one, plans may
+    differ where the time ends a search, and for a job of many runs also among plans of the
+    same cost: two processes look for it then.
     """
     from lapwright.check import require
     from lapwright.record import plan_record

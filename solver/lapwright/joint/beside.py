@@ -24,9 +24,6 @@ if TYPE_CHECKING:
 CORES = 2
 """With fewer a second search only takes time from the first."""
 
-LAST = 19
-"""What makes a process the last to get time."""
-
 
 class Beside:
     """The other search, as one of the two knows it."""
@@ -111,8 +108,7 @@ def begin(module: str, function: str) -> Beside | None:
             env={**os.environ, "PYTHONPATH": path},
             # A stop from the keyboard is for the first search: it ends the second.
             process_group=0,
-            creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0)
-            | getattr(subprocess, "IDLE_PRIORITY_CLASS", 0),
+            creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),
         )
     except OSError:
         return None
@@ -122,12 +118,7 @@ def begin(module: str, function: str) -> Beside | None:
 
 
 def join() -> Beside:
-    """Give the other search to a process that `begin` has begun.
-
-    The process gets what time the other one leaves: that one may have threads of its own.
-    """
-    if hasattr(os, "nice"):
-        os.nice(LAST)
+    """Give the other search to a process that `begin` has begun."""
     hears, tells = os.fdopen(os.dup(0), "rb"), os.fdopen(os.dup(1), "wb")
     # What a library prints must not come between.
     os.dup2(2, 1)

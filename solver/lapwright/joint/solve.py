@@ -75,6 +75,8 @@ SEAM = 1e-4
 """What a seam costs in a dive. [dearest bars]"""
 FEW = 12
 """With no more runs than this the plan is there before another process has begun."""
+HEARD = 0.25
+"""Share of the time that the first search does not hear the second."""
 BESIDE = "beside"
 """The stage of plans that the other search has found."""
 FAR = 1e9
@@ -124,7 +126,7 @@ def solve_joint(
     search = _search_of(problem, time_limit, watcher or NoWatcher())
     status = None
     try:
-        if time_limit is not None and FEW < len(problem.runs) <= ALONE:
+        if time_limit is not None and search.is_for_two:
             search.beside = begin(__name__, dive_beside.__name__)
         if search.beside:
             search.beside.tell((problem, time_limit, search.seconds()))
@@ -240,6 +242,12 @@ class _Search:
         """Whether there are few enough runs to look at them one by one."""
         return len(self.problem.runs) <= ALONE
 
+    @property
+    def is_for_two(self) -> bool:
+        """Whether another search helps: of planks the second core closes gaps."""
+        has_many = self.core.has_ends and len(self.core.caps) > 1
+        return has_many and self.looks_at_runs and len(self.problem.runs) > FEW
+
     @cached_property
     def least_seams(self) -> int:
         """No plan has fewer seams."""
@@ -276,8 +284,15 @@ class _Search:
                 self.beside.tell(Found(self.rows, cut))
 
     def hear(self) -> None:
-        """Take what the other search has found."""
-        for what in self.beside.heard() if self.beside else ():
+        """Take what the other search has found.
+
+        Where the first proves its plan by itself, and early, it is the same each time.
+        """
+        if self.beside is None or not (self.is_second or self.is_over(HEARD)):
+            return
+        for what in self.beside.heard():
+            if self.is_proven:
+                return
             if isinstance(what, Found):
                 self.offer(what.rows, what.cut, BESIDE)
             elif what.bound >= self.bound:
@@ -303,14 +318,7 @@ class _Search:
         if not self.looks_at_runs:
             self._fill_once(relaxation, duals)
         if self.core.has_ends:
-            relaxation = relaxation.lean()
-        if self.beside and not self.is_second:
-            self._branch(relaxation, value)
-            self.hear()
-            if self.is_done():
-                return
-        if self.core.has_ends:
-            self._with_ends(relaxation, value, duals)
+            self._with_ends(relaxation.lean(), value, duals)
         else:
             self._without_ends(relaxation, value, duals)
         if self.best_rank[0] > self.least_broken and self.ties.rows:
@@ -325,7 +333,15 @@ class _Search:
                 self._take(filling)
 
     def _with_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
-        """Dive, branch and dive again, or ruin and refill where dives are lost or runs many."""
+        """Dive, branch and dive again, or ruin and refill where dives are lost or runs many.
+
+        Of two searches the second dives, and the first branches.
+        """
+        if self.beside and not self.is_second:
+            self._branch(relaxation, value)
+            self.hear()
+            if self.is_done():
+                return
         dived = self._dive(relaxation, None)
         self._fill_once(relaxation, duals)
         is_lost = self.ties.soft and dived is not None and dived.broken > self.least_broken
@@ -348,7 +364,7 @@ class _Search:
             # A bold dive does not look at what its ways leave to others.
             dived = self._dive(relaxation, None) or dived
         self._fill_once(relaxation, duals)
-        if self.looks_at_runs and self.beside is None:
+        if self.looks_at_runs:
             self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
@@ -398,8 +414,8 @@ class _Search:
     def _is_late(self) -> bool:
         """Tell whether branching must end; earlier, if it has found no ways at all."""
         # With factory ends dives find better plans then, if there is no one else to dive.
-        is_alone = self.beside is None and self.core.has_ends and not self.taken
-        is_fruitless = is_alone or self.best is None
+        is_alone = self.beside is None or self.best is None
+        is_fruitless = self.core.has_ends and not self.taken and is_alone
         return self.is_over(FRUITLESS if is_fruitless else BRANCHING)
 
     def _for_closing(self) -> float | None:

@@ -11,22 +11,22 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 
-from lapwright.cutting import NoWatcher, Status
-from lapwright.errors import AuditError, NoPlanError
+from lapwright.cutting import Ends, NoWatcher, Status, Stock
+from lapwright.errors import AuditError
 from lapwright.joint import beside, solve
 from lapwright.joint.beside import Beside, begin
+from lapwright.joint.problem import JointProblem, Run
 from lapwright.joint.solve import Bounded, Found, solve_joint
-from tests.solver.joint.test_solve import AtOnce, three_runs
+from tests.solver.joint.test_solve import AtOnce, always_two, three_runs
 from tests.solver.joint.tiny import optimum, problems
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
-
-    from lapwright.joint.problem import JointProblem
 
 SECONDS = 0.3
 PATIENCE = 60.0
@@ -118,6 +118,14 @@ def test_no_other_process_where_there_is_no_core_for_it(
     assert begin(echo, "twice") is None
 
 
+def lapped() -> JointProblem:
+    """Three runs of 12 in a first and a last piece, from bars of 15 and of 9."""
+    ways = replace(always_two(5, 6), ends=(Ends.LEFT, Ends.RIGHT))
+    ways = replace(ways, whole=np.zeros((2, 2), dtype=np.int64))
+    runs = tuple(Run(0, number, ways) for number in range(1, 4))
+    return JointProblem(runs, (), (Stock(15, 10), Stock(9, 7)))
+
+
 class Other(Beside):
     """Another search that has said all that it will say, and keeps what it is told."""
 
@@ -157,6 +165,7 @@ def test_two_searches_prove_the_optimum(problem: JointProblem) -> None:
     assert all(isinstance(each, Found) for each in told)
     search = solve._search_of(problem, SECONDS, NoWatcher())
     search.beside = Other(*told)
+    search.started -= solve.HEARD * SECONDS
     search.run(None)
     plan = search.plan(None)
     assert (plan.broken, plan.cost) >= best
@@ -173,9 +182,26 @@ def test_a_bound_is_told_with_what_it_is_the_cost_of() -> None:
     bounds = [each for each in other.told if isinstance(each, Bounded)]
     assert bounds[-1].bound == first.bound == 30
     second = solve._search_of(problem, SECONDS, NoWatcher())
-    second.beside = Other(*bounds, Bounded(0, (9,)))
+    second.beside, second.is_second = Other(*bounds, Bounded(0, (9,))), True
     second.hear()
     assert (second.bound, second.target) == bounds[-1]
+
+
+def test_the_first_search_listens_after_a_while() -> None:
+    """What it proves early, and by itself, does not hang on which of the two is faster."""
+    whole = solve_joint(three_runs(), time_limit=None)
+    search = solve._search_of(whole.problem, PATIENCE, NoWatcher())
+    search.beside = Other(Found(whole.rows, whole.cut))
+    search.hear()
+    assert search.best is None
+    search.started -= solve.HEARD * PATIENCE
+    search.hear()
+    assert search.plan(None).cost == whole.cost
+    proven, cheaper = search.best, replace(whole.cut, patterns=())
+    search.bound = whole.cost
+    search.beside = Other(Found(whole.rows, cheaper))
+    search.hear()
+    assert search.best is proven
 
 
 def test_a_plan_of_the_other_search_is_recounted() -> None:
@@ -183,7 +209,7 @@ def test_a_plan_of_the_other_search_is_recounted() -> None:
     whole = solve_joint(three_runs(), time_limit=None)
     short = replace(whole.cut, patterns=whole.cut.patterns[1:])
     search = solve._search_of(whole.problem, SECONDS, NoWatcher())
-    search.beside = Other(Found(whole.rows, short))
+    search.beside, search.is_second = Other(Found(whole.rows, short)), True
     search.hear()
     with pytest.raises(AuditError):
         search.plan(None)
@@ -192,7 +218,7 @@ def test_a_plan_of_the_other_search_is_recounted() -> None:
 @needs_two_cores
 def test_a_plan_comes_from_another_process(monkeypatch: pytest.MonkeyPatch) -> None:
     """The process that a search begins finds a plan of the problem it is told."""
-    problem = replace(three_runs(), fixed=())
+    problem = lapped()
     begun = begin(solve.__name__, solve.dive_beside.__name__)
     assert begun is not None
     begun.tell((problem, PATIENCE, 0.0))
@@ -222,10 +248,9 @@ def test_no_process_is_left_behind(
     monkeypatch.setattr(solve, "FEW", 0)
     if is_stopped:
         with pytest.raises(KeyboardInterrupt):
-            solve_joint(three_runs(), time_limit=SECONDS, watcher=AtOnce())
+            solve_joint(lapped(), time_limit=SECONDS, watcher=AtOnce())
     else:
-        with suppress(NoPlanError):
-            solve_joint(three_runs(), time_limit=SECONDS)
+        assert solve_joint(lapped(), time_limit=SECONDS).status is Status.PROVEN
     [other] = begun
     assert other is not None
     assert other._process is not None
