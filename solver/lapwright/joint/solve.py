@@ -97,8 +97,8 @@ def solve_joint(
     """Find ways for all runs and bars for all pieces: fewest rules broken, least cost.
 
     The same problem gives the same plan where there is no time limit.  With one, and a
-    second core, another process dives for plans while this one branches: then which of
-    the plans of the same cost comes first may differ.
+    second core, another process dives for lapped panels of several lengths while this one
+    branches: which of the plans of the same cost is found first may differ then.
 
     Parameters
     ----------
