@@ -132,6 +132,7 @@ def solve_joint(
             search.beside.tell((problem, time_limit, search.seconds()))
         search.run(start)
     except KeyboardInterrupt:
+        search.hear(at_once=True)
         if search.best is None:
             raise
         status = Status.INTERRUPTED
@@ -283,12 +284,12 @@ class _Search:
             if self.beside and stage != BESIDE:
                 self.beside.tell(Found(self.rows, cut))
 
-    def hear(self) -> None:
+    def hear(self, *, at_once: bool = False) -> None:
         """Take what the other search has found.
 
         Where the first proves its plan by itself, and early, it is the same each time.
         """
-        if self.beside is None or not (self.is_second or self.is_over(HEARD)):
+        if self.beside is None or not (at_once or self.is_second or self.is_over(HEARD)):
             return
         for what in self.beside.heard():
             if self.is_proven:

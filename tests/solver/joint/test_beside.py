@@ -204,6 +204,22 @@ def test_the_first_search_listens_after_a_while() -> None:
     assert search.best is proven
 
 
+def test_stopped_by_hand_takes_what_the_other_has_found(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Stopped before the first has any plan, the second's is given."""
+    whole = solve_joint(lapped(), time_limit=None)
+    monkeypatch.setattr(solve, "begin", lambda *_: Other(Found(whole.rows, whole.cut)))
+    monkeypatch.setattr(solve, "FEW", 0)
+    monkeypatch.setattr(solve._Search, "run", _stop)
+    plan = solve_joint(whole.problem, time_limit=PATIENCE)
+    assert (plan.cost, plan.status) == (whole.cost, Status.INTERRUPTED)
+
+
+def _stop(*_: object) -> None:
+    raise KeyboardInterrupt
+
+
 def test_a_plan_of_the_other_search_is_recounted() -> None:
     """One that lacks pieces is not shown, however cheap it looks."""
     whole = solve_joint(three_runs(), time_limit=None)
