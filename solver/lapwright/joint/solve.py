@@ -136,6 +136,8 @@ def solve_joint(
         if search.best is None:
             raise
         status = Status.INTERRUPTED
+    else:
+        search.hear()
     finally:
         if search.beside:
             search.beside.stop()

@@ -216,6 +216,16 @@ def test_stopped_by_hand_takes_what_the_other_has_found(
     assert (plan.cost, plan.status) == (whole.cost, Status.INTERRUPTED)
 
 
+def test_the_last_that_the_other_found_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Though the first has come to its end without it."""
+    whole = solve_joint(lapped(), time_limit=None)
+    monkeypatch.setattr(solve, "begin", lambda *_: Other(Found(whole.rows, whole.cut)))
+    monkeypatch.setattr(solve, "FEW", 0)
+    monkeypatch.setattr(solve, "HEARD", 0.0)
+    monkeypatch.setattr(solve._Search, "run", lambda *_: None)
+    assert solve_joint(whole.problem, time_limit=PATIENCE).cost == whole.cost
+
+
 def _stop(*_: object) -> None:
     raise KeyboardInterrupt
 
