@@ -125,6 +125,14 @@ def test_any_shapes_stand_up_to_the_recount(job: Job) -> None:
     assert recount(plan_record(make_plan(job, time_limit=5))) == ()
 
 
+def test_a_notch_under_the_tip_of_a_rake_is_told() -> None:
+    """Of one window within another, only a rake's tip stands over the narrow one's head."""
+    boxes = [("O0", 0, 0, 4, 4), ("O1", 0, 72, 47, 41), ("O2", 8, 72, 8, 41)]
+    keys = ("name", "x", "sill", "width", "height")
+    plan = make_plan(job_of([dict(zip(keys, told, strict=True)) for told in boxes]))
+    assert recount(plan_record(plan)) == ()
+
+
 @settings(max_examples=40, deadline=None)
 @given(jobs(BARE))
 def test_finished_pieces_cover_what_is_free_once(job: Job) -> None:

@@ -404,7 +404,7 @@ def _level_notches(
         first, last = max(level.left, extent[0]), min(level.right, extent[1])
         meets = any(
             (part.high == level.low if is_eave else part.low == level.high)
-            and max(part.left.twice, 2 * first) < min(part.right.twice, 2 * last)
+            and _meets(part, first, last)
             for part in shape
         )
         if not meets or start >= end:
@@ -427,9 +427,7 @@ def _bottom_notches(
     for bottom in bottoms:
         start, end = max(bottom.left, extent[0]), min(bottom.right, extent[1])
         if start < end and any(
-            part.low == bottom.y
-            and max(part.left.twice, 2 * start) < min(part.right.twice, 2 * end)
-            for part in shape
+            part.low == bottom.y and _meets(part, start, end) for part in shape
         ):
             above = Ticks(bottom.y - course.butt)
             yield RunNotch("bottom", Ticks(start), Ticks(end), None, above)
@@ -445,7 +443,13 @@ def _covers(
 ) -> bool:
     """Whether a shape has a part between two places, above or below a height."""
     return any(
-        max(part.left.twice, 2 * start) < min(part.right.twice, 2 * end)
+        _meets(part, start, end)
         for part in shape
         if (high is None or part.high <= high) and (low is None or part.low >= low)
     )
+
+
+def _meets(part: Trapezoid, start: int, end: int) -> bool:
+    """Whether anything of a part, be it the tip at a rake, lies between two places."""
+    first, last = min(part.left.low, part.left.high), max(part.right.low, part.right.high)
+    return max(first, start) < min(last, end)
