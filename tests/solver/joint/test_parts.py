@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import product
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -87,6 +88,21 @@ def test_plain_pieces(kinds: list[tuple[int, int, int]], capacity: int) -> None:
         assert plain.best[room] == best
         chosen = plain.pieces(room)
         assert sum(kinds[kind][1] for kind in chosen) == best
+        assert sum(kinds[kind][0] for kind in chosen) <= room
+        assert all(chosen.count(kind) <= kinds[kind][2] for kind in chosen)
+
+
+@settings(max_examples=150, derandomize=True)
+@given(KINDS, st.integers(9, 14))
+def test_plain_pieces_of_broken_worth(kinds: list[tuple[int, int, int]], capacity: int) -> None:
+    """Where sums are rounded, the pieces still are worth what is told, nearly."""
+    sizes, values, most = (np.array(part) for part in zip(*kinds, strict=True))
+    plain = Plain(sizes, values / 3, most, capacity, np.float64)
+    for room in range(capacity + 1):
+        chosen = plain.pieces(room)
+        worth = sum(kinds[kind][1] for kind in chosen) / 3
+        assert worth == pytest.approx(plain.best[room])
+        assert worth == pytest.approx(best_plain(kinds, room) / 3)
         assert sum(kinds[kind][0] for kind in chosen) <= room
         assert all(chosen.count(kind) <= kinds[kind][2] for kind in chosen)
 
