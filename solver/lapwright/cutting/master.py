@@ -419,6 +419,21 @@ class Program:
         """Add a row at the end, with its weights in some columns, and its bounds."""
         self._highs.addRow(low, high, len(columns), columns.astype(np.int32), weights)
 
+    def push_all(self, columns: list[Whole], high: Real) -> None:
+        """Add rows at the end in which some columns weigh 1 each, with their upper bounds."""
+        if not columns:
+            return
+        sizes = np.array([len(at) for at in columns])
+        self._highs.addRows(
+            len(columns),
+            np.full(len(columns), -INFINITE),
+            high,
+            int(sizes.sum()),
+            (np.cumsum(sizes) - sizes).astype(np.int32),
+            np.concatenate(columns).astype(np.int32),
+            np.ones(int(sizes.sum())),
+        )
+
     def price(self, column: int, cost: float) -> None:
         """Change what a column costs."""
         self._highs.changeColCost(column, cost)

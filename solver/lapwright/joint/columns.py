@@ -195,8 +195,7 @@ class Columns:
         found = type(self)(self.core, self.ties, alone=self.alone)
         found.add_patterns(patterns)
         found.add_ways(ways)
-        for window in windows:
-            found.add_window(window)
+        found.add_windows(list(windows))
         found.dearness = self.dearness
         return found
 
@@ -410,27 +409,34 @@ class Columns:
         """
         known = set(self.windows)
         fresh = [w for w in dict.fromkeys(self._stacks.too_full(uses)) if w not in known]
-        for window in fresh:
-            self.add_window(window)
+        self.add_windows(fresh)
         self._centre = None
         self._has_new_windows = bool(fresh)
         return len(fresh)
 
-    def add_window(self, window: Window) -> None:
-        """Add a window."""
-        number = len(self.windows)
-        hits = {group: self._stacks.hits(window, group) for group, *_ in window.stretches}
-        self._groups_of.append(list(hits.items()))
-        for group, ways in hits.items():
-            self._windows_of[group].append((number, ways))
-        within = [c for group in hits for c, way in self._ways_of[group] if hits[group][way]]
-        self.windows.append(window)
-        row = self._push(-INFINITE, float(window.most), within)
-        self._window_rows.append(row)
+    def add_windows(self, windows: Sequence[Window]) -> None:
+        """Add windows, all at once: each time the whole program is copied."""
+        first = len(self.windows)
+        within = []
+        for number, window in enumerate(windows, start=first):
+            hits = {group: self._stacks.hits(window, group) for group, *_ in window.stretches}
+            self._groups_of.append(list(hits.items()))
+            for group, ways in hits.items():
+                self._windows_of[group].append((number, ways))
+            held = [c for g in hits for c, way in self._ways_of[g] if hits[g][way]]
+            within.append(np.array(held, dtype=np.int64))
+        self.windows += windows
+        most = np.array([float(window.most) for window in windows])
+        rows = np.arange(len(self._low), len(self._low) + len(windows))
+        self._low = np.append(self._low, np.full(len(windows), -INFINITE))
+        self._high = np.append(self._high, most)
+        self._program.push_all(within, most)
+        self._window_rows += rows.tolist()
         # A seam too many has its price, so that there always is a solution.
-        self._program.add(np.array([TOO_MANY]), [(np.array([row]), -np.ones(1))])
-        self._beyond.append(self.columns)
-        self.columns += 1
+        weights = [(rows[at : at + 1], -np.ones(1)) for at in range(len(rows))]
+        self._program.add(np.full(len(rows), TOO_MANY), weights)
+        self._beyond += range(self.columns, self.columns + len(rows))
+        self.columns += len(rows)
 
     def in_whole(
         self, seconds: float | None, seed: int, kept: Values | None = None
