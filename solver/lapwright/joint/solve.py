@@ -162,8 +162,7 @@ def _search_of(problem: JointProblem, time_limit: float | None, watcher: Watcher
     ties = least_ties(core)
     if ties.rows:
         core = core_of(problem, ties.rows)
-    safe = core_of(problem, ties.rows, up=True)
-    return _Search(problem, core, safe, every, ties, time_limit, watcher, started=started)
+    return _Search(problem, core, every, ties, time_limit, watcher, started=started)
 
 
 class Found(NamedTuple):
@@ -195,8 +194,6 @@ class _Search:
     problem: JointProblem
     core: Core
     """Rounded down: for what is proven."""
-    safe: Core
-    """Rounded up: for what is filled."""
     every: Core
     """With all ways that break the fewest rules by themselves, though no plan that breaks
     the fewest in all may take them; rounded down."""
@@ -234,6 +231,11 @@ class _Search:
 
     def is_over(self, share: float = 1.0) -> bool:
         return self.time_limit is not None and self.seconds() > share * self.time_limit
+
+    @cached_property
+    def safe(self) -> Core:
+        """Give the problem rounded up: for what is filled."""
+        return core_of(self.problem, self.ties.rows, up=True)
 
     @cached_property
     def least_broken(self) -> int:
