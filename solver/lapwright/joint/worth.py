@@ -92,7 +92,7 @@ class Plain:
             for many in _parts(capacity // size):
                 self._put(best, many * size, many * value)
         self._free = np.array(used, dtype=np.int64)
-        """Kinds of which there may be as many as fit, and are of use."""
+        """Kinds of which there may be as many as fit, and are of use, the shortest first."""
         self._sizes, self._values = sizes[self._free], values[self._free]
         self._of_free, best = best, best.copy()
         rest = kinds[~is_free]
@@ -133,9 +133,9 @@ class Plain:
             room -= taken
         while self._of_free[room] > 0:
             # One that is worth most with the rest is in a best choice.
-            rest = room - self._sizes
-            worth = np.where(rest >= 0, self._of_free[np.maximum(rest, 0)] + self._values, 0)
-            at = int(worth.argmax())
+            fitting = int(self._sizes.searchsorted(room, side="right"))
+            rest = room - self._sizes[:fitting]
+            at = int((self._of_free[rest] + self._values[:fitting]).argmax())
             found.append(int(self._free[at]))
             room = int(rest[at])
         return found
