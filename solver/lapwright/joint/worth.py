@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from lapwright.joint.core import Core, Flags
+    from lapwright.joint.core import Core
     from lapwright.joint.problem import Whole
 
     Values = NDArray[Any]
@@ -63,10 +63,6 @@ class Pattern:
 class Plain:
     """The best worth of pieces without factory ends in every room.
 
-    Kinds of which there may be as many as fit come first: a best choice of them is found
-    again from the best worths of smaller rooms, and one is of no use where shorter ones
-    together are worth as much.
-
     Parameters
     ----------
     sizes, values, most
@@ -78,90 +74,49 @@ class Plain:
     def __init__(
         self, sizes: Whole, values: Values, most: Whole, capacity: int, dtype: type
     ) -> None:
-        best: Values = np.zeros(capacity + 1, dtype=dtype)
-        self._sum: Values = np.empty(capacity + 1, dtype=dtype)
-        kinds = np.flatnonzero((values > 0) & (most > 0) & (sizes <= capacity))
-        kinds = kinds[np.lexsort((-values[kinds], sizes[kinds]))]  # the shortest first
-        is_free = most[kinds] * sizes[kinds] + sizes[kinds] > capacity
-        used: list[int] = []
-        for kind in kinds[is_free].tolist():
-            size, value = int(sizes[kind]), values[kind].item()
-            if value <= best[size]:
-                continue
-            used.append(kind)
-            for many in _parts(capacity // size):
-                self._put(best, many * size, many * value)
-        self._free = np.array(used, dtype=np.int64)
-        """Kinds of which there may be as many as fit, and are of use, the shortest first."""
-        self._sizes, self._values = sizes[self._free], values[self._free]
-        self._of_free, best = best, best.copy()
-        rest = kinds[~is_free]
-        rest = rest[values[rest] > best[sizes[rest]]]
         self._layers: list[tuple[int, int, int]] = []
-        """Another kind, how many of it at once, and what they take."""
+        """Kind, how many of it at once, and what they take."""
         amounts: list[Any] = []
-        for kind in _of_use(rest, sizes, values, most, capacity).tolist():
+        for kind in _of_use(sizes, values, most, capacity).tolist():
             size, value = int(sizes[kind]), values[kind].item()
-            for many in _parts(min(int(most[kind]), capacity // max(size, 1))):
-                self._layers.append((kind, many, many * size))
-                amounts.append(many * value)
+            left = min(int(most[kind]), capacity // max(size, 1))
+            many = 1
+            while left > 0:
+                some = min(many, left)
+                self._layers.append((kind, some, some * size))
+                amounts.append(some * value)
+                left -= some
+                many *= 2
+        best: Values = np.zeros(capacity + 1, dtype=dtype)
         self._better = np.zeros((len(self._layers), capacity + 1), dtype=bool)
         """Where a layer is worth more than those before it."""
         for layer, ((_, _, room), amount) in enumerate(zip(self._layers, amounts, strict=True)):
-            self._put(best, room, amount, self._better[layer])
+            with_it, behind = best[: capacity + 1 - room] + amount, best[room:]
+            np.greater(with_it, behind, out=self._better[layer, room:])
+            np.maximum(with_it, behind, out=behind)
         self.best = best
-
-    def _put(self, best: Values, room: int, amount: Any, better: Flags | None = None) -> None:
-        """Let something into all rooms where it is worth more than what is there."""
-        with_it, behind = self._sum[: len(best) - room], best[room:]
-        np.add(best[: len(best) - room], amount, out=with_it)
-        if better is not None:
-            np.greater(with_it, behind, out=better[room:])
-        np.maximum(with_it, behind, out=behind)
 
     def pieces(self, room: int) -> list[int]:
         """List the kinds of a best choice for a room."""
         found: list[int] = []
         layer = len(self._layers)
-        while layer:
+        while True:
             better = self._better[:layer, room].nonzero()[0]
             if not len(better):
-                break
+                return found
             layer = int(better[-1])
             kind, some, taken = self._layers[layer]
             found += [kind] * some
             room -= taken
-        while self._of_free[room] > 0:
-            # One that is worth most with the rest is in a best choice.
-            fitting = int(self._sizes.searchsorted(room, side="right"))
-            rest = room - self._sizes[:fitting]
-            at = int((self._of_free[rest] + self._values[:fitting]).argmax())
-            found.append(int(self._free[at]))
-            room = int(rest[at])
-        return found
 
 
-def _parts(many: int) -> list[int]:
-    """Give numbers that make up any number up to some, each taken once or not."""
-    found = []
-    part = 1
-    while many > 0:
-        found.append(min(part, many))
-        many -= part
-        part *= 2
-    return found
-
-
-def _of_use(kinds: Whole, sizes: Whole, values: Values, most: Whole, capacity: int) -> Whole:
+def _of_use(sizes: Whole, values: Values, most: Whole, capacity: int) -> Whole:
     """Leave out kinds in whose place there always is another, as short and worth as much.
 
     There is if so many of the others as there may be do not all fit beside one of the kind.
-
-    Parameters
-    ----------
-    kinds
-        The shortest first, and of these those that are worth most.
     """
+    kinds = np.flatnonzero((values > 0) & (most > 0) & (sizes <= capacity))
+    kinds = kinds[np.lexsort((-values[kinds], sizes[kinds]))]
     worth = values[kinds]
     takes = sizes[kinds] * np.minimum(most[kinds], capacity)
     is_as_good = np.triu(worth[:, None] >= worth, 1)
