@@ -403,9 +403,11 @@ def _level_notches(
         end = min(level.right + (rules.end_gap if level.open_right else 0), extent[1])
         first, last = max(level.left, extent[0]), min(level.right, extent[1])
         meets = any(
-            (part.high == level.low if is_eave else part.low == level.high)
-            and _meets(part, first, last)
+            max(part.left.high, first) < min(part.right.high, last)
+            if is_eave
+            else max(part.left.low, first) < min(part.right.low, last)
             for part in shape
+            if (part.high == level.low if is_eave else part.low == level.high)
         )
         if not meets or start >= end:
             continue
@@ -427,7 +429,8 @@ def _bottom_notches(
     for bottom in bottoms:
         start, end = max(bottom.left, extent[0]), min(bottom.right, extent[1])
         if start < end and any(
-            part.low == bottom.y and _meets(part, start, end) for part in shape
+            part.low == bottom.y and max(part.left.low, start) < min(part.right.low, end)
+            for part in shape
         ):
             above = Ticks(bottom.y - course.butt)
             yield RunNotch("bottom", Ticks(start), Ticks(end), None, above)
