@@ -415,23 +415,18 @@ class Program:
             np.concatenate([values for _, values in weights]).astype(float),
         )
 
-    def push(self, columns: Whole, weights: Real, *, low: float, high: float) -> None:
-        """Add a row at the end, with its weights in some columns, and its bounds."""
-        self._highs.addRow(low, high, len(columns), columns.astype(np.int32), weights)
-
-    def push_all(self, columns: list[Whole], high: Real) -> None:
-        """Add rows at the end in which some columns weigh 1 each, with their upper bounds."""
-        if not columns:
-            return
-        sizes = np.array([len(at) for at in columns])
+    def push(self, columns: Sequence[Whole], low: Real, high: Real) -> None:
+        """Add rows at the end in which some columns weigh 1 each, with their bounds."""
+        sizes = np.array([len(at) for at in columns], dtype=np.int64)
+        held = int(sizes.sum())
         self._highs.addRows(
             len(columns),
-            np.full(len(columns), -INFINITE),
+            low,
             high,
-            int(sizes.sum()),
+            held,
             (np.cumsum(sizes) - sizes).astype(np.int32),
-            np.concatenate(columns).astype(np.int32),
-            np.ones(int(sizes.sum())),
+            np.concatenate([np.zeros(0), *columns]).astype(np.int32),
+            np.ones(held),
         )
 
     def price(self, column: int, cost: float) -> None:

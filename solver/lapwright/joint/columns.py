@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
     from lapwright.cutting.master import Basis
     from lapwright.joint.core import Core, Flags
+    from lapwright.joint.problem import Whole
     from lapwright.joint.windows import Window
     from lapwright.joint.worth import Duals, Values
 
@@ -189,13 +190,13 @@ class Columns:
         self,
         patterns: Iterable[Pattern],
         ways: Iterable[tuple[int, int]],
-        windows: Iterable[Window],
+        windows: Sequence[Window],
     ) -> Self:
         """Give the same with other columns and windows."""
         found = type(self)(self.core, self.ties, alone=self.alone)
         found.add_patterns(patterns)
         found.add_ways(ways)
-        found.add_windows(list(windows))
+        found.add_windows(windows)
         found.dearness = self.dearness
         return found
 
@@ -259,7 +260,7 @@ class Columns:
         known = self._known[side]
         if size in known.rows:
             return known.rows[size]
-        row = self._push(0.0, INFINITE)
+        (row,) = self._push([np.zeros(0, dtype=np.int64)], np.zeros(1), np.full(1, INFINITE))
         shorter, longer = known.put(size, row)
         # A longer piece can be cut back; and a bar of its own yields any piece.
         longest = int(np.argmax(self.core.caps))
@@ -271,12 +272,12 @@ class Columns:
         self._add(made)
         return row
 
-    def _push(self, low: float, high: float, columns: Sequence[int] = ()) -> int:
-        """Add a row in which some columns weigh 1 each."""
+    def _push(self, columns: Sequence[Whole], low: Values, high: Values) -> range:
+        """Add rows in which some columns weigh 1 each; give their numbers."""
+        first = len(self._low)
         self._low, self._high = np.append(self._low, low), np.append(self._high, high)
-        at = np.array(columns, dtype=np.int64)
-        self._program.push(at, np.ones(len(at)), low=low, high=high)
-        return len(self._low) - 1
+        self._program.push(columns, low, high)
+        return range(first, len(self._low))
 
     def fix(self, number: int, way: int) -> None:
         """Give a run of a group its way: its pieces are asked for from now on."""
@@ -416,9 +417,8 @@ class Columns:
 
     def add_windows(self, windows: Sequence[Window]) -> None:
         """Add windows, all at once: each time the whole program is copied."""
-        first = len(self.windows)
         within = []
-        for number, window in enumerate(windows, start=first):
+        for number, window in enumerate(windows, start=len(self.windows)):
             hits = {group: self._stacks.hits(window, group) for group, *_ in window.stretches}
             self._groups_of.append(list(hits.items()))
             for group, ways in hits.items():
@@ -427,13 +427,10 @@ class Columns:
             within.append(np.array(held, dtype=np.int64))
         self.windows += windows
         most = np.array([float(window.most) for window in windows])
-        rows = np.arange(len(self._low), len(self._low) + len(windows))
-        self._low = np.append(self._low, np.full(len(windows), -INFINITE))
-        self._high = np.append(self._high, most)
-        self._program.push_all(within, most)
-        self._window_rows += rows.tolist()
+        rows = self._push(within, np.full(len(windows), -INFINITE), most)
+        self._window_rows += rows
         # A seam too many has its price, so that there always is a solution.
-        weights = [(rows[at : at + 1], -np.ones(1)) for at in range(len(rows))]
+        weights = [(np.array([row]), -np.ones(1)) for row in rows]
         self._program.add(np.full(len(rows), TOO_MANY), weights)
         self._beyond += range(self.columns, self.columns + len(rows))
         self.columns += len(rows)
