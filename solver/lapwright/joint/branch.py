@@ -31,6 +31,7 @@ from lapwright.joint.worth import NEARLY
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
+    from random import Random
 
     from lapwright.cutting.covers import Cover
     from lapwright.cutting.master import Basis
@@ -73,6 +74,8 @@ def search(
     left: Callable[[], float | None],
     waits: bool,
     most: int | None = None,
+    closes: bool = True,
+    chance: Random | None = None,
 ) -> int:
     """Find out which numbers of bars are enough, the cheapest first.
 
@@ -99,6 +102,10 @@ def search(
         each time.
     most
         How many parts are looked at.
+    closes
+        Whether a gap is closed beside; another search may have the second core.
+    chance
+        Where dives go if ways look alike; None goes straight.
 
     Returns
     -------
@@ -122,7 +129,9 @@ def search(
         """
         nonlocal closing, since
         first = tuple(some[0].tolist())
-        if relaxation.core.has_ends or closing is not None or asked[first] == ASKS:
+        if not closes or relaxation.core.has_ends or closing is not None:
+            return
+        if asked[first] == ASKS:
             return
         asked[first] += 1
         relaxation.restrict({})
@@ -182,7 +191,7 @@ def search(
             cuts = _undecided(relaxation, shares, tried)
             basis = relaxation.basis()
             if cuts and len(part) % EVERY == 0:
-                dived = _dived(relaxation, part, some[0], take, is_over)
+                dived = _dived(relaxation, part, some[0], take, is_over, chance)
                 upper = min(upper, dived)
                 some = some[some @ costs < upper]
                 if not len(some):
@@ -268,6 +277,7 @@ def _dived(
     bars: Whole,
     take: Callable[[Sequence[int], Sequence[int]], int],
     is_over: Callable[[], bool],
+    chance: Random | None,
 ) -> int:
     """Dive for ways that so many bars are enough for, and take them.
 
@@ -280,7 +290,7 @@ def _dived(
     enough = int(bars @ costs) / relaxation.scale + NEARLY
     upper = FAR
     for is_bold in (True, False):
-        found = dive(relaxation, {}, None, is_over, within=part, is_bold=is_bold)
+        found = dive(relaxation, {}, chance, is_over, within=part, is_bold=is_bold)
         relaxation.restrict(part)
         if found is not None and found[0] <= enough:
             upper = min(upper, take(found[1], bars.tolist()))

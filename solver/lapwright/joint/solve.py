@@ -249,9 +249,14 @@ class _Search:
 
     @property
     def is_for_two(self) -> bool:
-        """Whether another search helps: of planks the second core closes gaps."""
-        has_many = self.core.has_ends and len(self.core.caps) > 1
+        """Whether another search helps: with one length the first dive mostly is enough."""
+        has_many = len(self.core.caps) > 1
         return has_many and self.looks_at_runs and len(self.problem.runs) > FEW
+
+    @property
+    def is_first(self) -> bool:
+        """Whether there is another search, which dives while this one branches."""
+        return self.beside is not None and not self.is_second
 
     @cached_property
     def least_seams(self) -> int:
@@ -323,7 +328,14 @@ class _Search:
         if not self.looks_at_runs:
             self._fill_once(relaxation, duals)
         if self.core.has_ends:
-            self._with_ends(relaxation.lean(), value, duals)
+            relaxation = relaxation.lean()
+        if self.is_first:
+            self._branch(relaxation, value)
+            self.hear()
+            if self.is_done():
+                return
+        if self.core.has_ends:
+            self._with_ends(relaxation, value, duals)
         else:
             self._without_ends(relaxation, value, duals)
         if self.best_rank[0] > self.least_broken and self.ties.rows:
@@ -340,13 +352,8 @@ class _Search:
     def _with_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
         """Dive, branch and dive again, or ruin and refill where dives are lost or runs many.
 
-        Of two searches the second dives, and the first branches.
+        Of two searches the second only dives.
         """
-        if self.beside and not self.is_second:
-            self._branch(relaxation, value)
-            self.hear()
-            if self.is_done():
-                return
         dived = self._dive(relaxation, None)
         self._fill_once(relaxation, duals)
         is_lost = self.ties.soft and dived is not None and dived.broken > self.least_broken
@@ -363,13 +370,16 @@ class _Search:
         self._dives(relaxation, dived)
 
     def _without_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
-        """Dive, branch and dive again."""
+        """Dive, branch and dive again.
+
+        Of two searches the second branches as well, and dives by chance.
+        """
         dived = self._dive(relaxation, None, is_bold=self.looks_at_runs)
         if self.looks_at_runs and (dived is None or dived.broken > self.least_broken):
             # A bold dive does not look at what its ways leave to others.
             dived = self._dive(relaxation, None) or dived
         self._fill_once(relaxation, duals)
-        if self.looks_at_runs:
+        if self.looks_at_runs and not self.is_first:
             self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
@@ -393,6 +403,11 @@ class _Search:
         most = PARTS if self.time_limit is None else None
         while self.bound < self._least_yet() and not self._is_late():
             listed = self._choices()
+            if listed is None and self.best is None:
+                # The cost of a plan leaves fewer of them.
+                self._dive(relaxation, None, is_bold=not self.core.has_ends)
+                self.known = alone
+                listed = self._choices()
             if listed is None:
                 return
             bars, below = listed.bars[:CHOICES], listed.below
@@ -411,6 +426,8 @@ class _Search:
                 left=self._for_closing,
                 waits=self.time_limit is None,
                 most=most,
+                closes=self.beside is None,
+                chance=self.chance if self.is_second else None,
             )
             self._raise(found)
             if found < below:
@@ -419,8 +436,8 @@ class _Search:
     def _is_late(self) -> bool:
         """Tell whether branching must end; earlier, if it has found no ways at all."""
         # With factory ends dives find better plans then, if there is no one else to dive.
-        is_alone = self.beside is None or self.best is None
-        is_fruitless = self.core.has_ends and not self.taken and is_alone
+        is_alone = self.beside is None and self.core.has_ends
+        is_fruitless = not self.taken and (is_alone or self.best is None)
         return self.is_over(FRUITLESS if is_fruitless else BRANCHING)
 
     def _for_closing(self) -> float | None:
