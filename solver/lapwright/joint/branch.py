@@ -71,6 +71,7 @@ def search(
     least_yet: Callable[[], int],
     is_over: Callable[[], bool],
     *,
+    learn: Callable[[Cover], Sequence[Cover]],
     left: Callable[[], float | None],
     waits: bool,
     most: int | None = None,
@@ -95,6 +96,8 @@ def search(
         Gives what costs too much to be of interest, as is known by now.
     is_over
         Tells whether the time is up.
+    learn
+        Is given covers that hold for all plans; gives what others are known since.
     left
         Tells how long closing a gap may take, None is no limit. [seconds]
     waits
@@ -175,7 +178,7 @@ def search(
                 relaxation.start_from(basis)
             relaxation.restrict(part)
             try:
-                some = _not_ruled_out(relaxation, some, is_over)
+                some = _not_ruled_out(relaxation, some, is_over, None if part else learn)
             except SolverError:  # then nothing is known of this part
                 still += [int(one @ costs) for one in some[:1]]
                 continue
@@ -238,7 +241,12 @@ def _let_go(relaxation: Relaxation) -> None:
     relaxation.aim(None)
 
 
-def _not_ruled_out(relaxation: Relaxation, bars: Whole, is_over: Callable[[], bool]) -> Whole:
+def _not_ruled_out(
+    relaxation: Relaxation,
+    bars: Whole,
+    is_over: Callable[[], bool],
+    learn: Callable[[Cover], Sequence[Cover]] | None = None,
+) -> Whole:
     """Leave numbers of bars of which the first is enough if all may be parts."""
     costs = np.array(relaxation.core.costs, dtype=np.int64)
     while len(bars):
@@ -249,7 +257,8 @@ def _not_ruled_out(relaxation: Relaxation, bars: Whole, is_over: Callable[[], bo
             _, duals = relaxation.generate_above(is_over, least, least)
             if duals is not None:
                 cover = cover_of(relaxation, duals)
-                bars = bars[bars @ np.array(cover.worth, dtype=np.int64) >= cover.least]
+                for each in (cover, *(learn(cover) if learn else ())):
+                    bars = bars[bars @ np.array(each.worth, dtype=np.int64) >= each.least]
             if not len(bars) or (bars[0] != first).any():
                 break
             if is_over() or not relaxation.tighten():

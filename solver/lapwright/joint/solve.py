@@ -10,6 +10,8 @@ from math import ceil, gcd, log
 from random import Random
 from typing import TYPE_CHECKING, NamedTuple
 
+import numpy as np
+
 from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, recount, solve
 from lapwright.cutting.covers import Choices, Cover, choices, likely_bars
 from lapwright.errors import AuditError, NoPlanError
@@ -77,6 +79,8 @@ FEW = 12
 """With no more runs than this the plan is there before another process has begun."""
 HEARD = 0.25
 """Share of the time that the first search does not hear the second."""
+AMONG = 64
+"""Of so many of the cheapest choices of bars the second looks at one far from the first."""
 BESIDE = "beside"
 """The stage of plans that the other search has found."""
 FAR = 1e9
@@ -214,6 +218,8 @@ class _Search:
     """Of plans whose runs break the fewest by themselves, whatever two break together."""
     covers: list[Cover] = field(default_factory=list)
     choices: Choices | None = None
+    learnt: int = 0
+    """How many of them the branching knows."""
     known: Relaxation | None = None
     """The last linear program: cutting begins with its bars."""
     taken: set[tuple[int, ...]] = field(default_factory=set)
@@ -305,6 +311,8 @@ class _Search:
                 return
             if isinstance(what, Found):
                 self.offer(what.rows, what.cut, BESIDE)
+            elif isinstance(what, Cover):
+                self.covers.append(what)
             elif what.bound >= self.bound:
                 self.bound, self.target = what
 
@@ -397,7 +405,7 @@ class _Search:
                 break
         if duals is not None:
             # The lean one numbers its windows otherwise.
-            self.covers.append(cover_of(alone, duals))
+            self._learn(cover_of(alone, duals))
         alone = self.known = alone.lean()
         self._prove(alone, None, 0.6)
         most = PARTS if self.time_limit is None else None
@@ -423,6 +431,7 @@ class _Search:
                 self._take_ways,
                 self._least_yet,
                 self._is_late,
+                learn=self._learn,
                 left=self._for_closing,
                 waits=self.time_limit is None,
                 most=most,
@@ -510,8 +519,23 @@ class _Search:
         if duals is not None:
             self.covers.append(cover_of(relaxation, duals))
         while not self.is_over(share) and self._raise_by_covers():
-            if self.target is None or not self._rules_out(relaxation, self.target, share):
+            target = self.target
+            if self.is_second and self.choices is not None and len(self.choices.bars):
+                # The first looks at the cheapest.
+                some = self.choices.bars[:AMONG]
+                target = tuple(some[np.abs(some - some[0]).sum(axis=1).argmax()].tolist())
+            if target is None or not self._rules_out(relaxation, target, share):
                 return
+
+    def _learn(self, cover: Cover) -> list[Cover]:
+        """Take a new cover; give all that are new since the last."""
+        if self.beside:
+            self.beside.tell(cover)
+        self.covers.append(cover)
+        self.hear()
+        fresh = self.covers[self.learnt :]
+        self.learnt = len(self.covers)
+        return fresh
 
     def _rules_out(self, relaxation: Relaxation, target: tuple[int, ...], share: float) -> bool:
         """Tell whether so many bars are too few, and add what proves it."""
@@ -522,7 +546,7 @@ class _Search:
                 _, duals = relaxation.generate_above(lambda: self.is_over(share), least)
                 cover = cover_of(relaxation, duals) if duals else None
                 if cover and is_too_few(cover, target):
-                    self.covers.append(cover)
+                    self._learn(cover)
                     return True
                 if not relaxation.alone or self.is_over(share) or not relaxation.tighten():
                     return False
