@@ -43,9 +43,9 @@ PROBE = 30
 """So many steps tell enough of the value of a program."""
 HARDLY = 1e-6
 """A way that is used less is not used."""
-FIRST, MANY = 2, 100
-"""So many ways of a group are looked at first, where pieces keep factory ends; one if
-there are more groups than this."""
+FIRST, OF_ENDS, MANY = 12, 2, 100
+"""So many ways of a group are looked at first, and so many where pieces keep factory ends;
+one if every run is looked at by itself, or there are more groups than this with ends."""
 
 
 class Columns:
@@ -132,9 +132,9 @@ class Columns:
         core = self.core
         longest = int(np.argmax(core.caps))
         self.add_patterns([Pattern(longest, (kind,), 0, 0) for kind in range(self._kinds)])
-        many = 12
+        many = 1 if self.alone else FIRST
         if self._has_ends:
-            many = FIRST if len(self.groups) <= MANY else 1
+            many = OF_ENDS if len(self.groups) <= MANY else 1
         self.add_ways(
             (number, int(row))
             for number, group in enumerate(self.groups)

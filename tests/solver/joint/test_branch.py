@@ -11,6 +11,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from lapwright.cutting.covers import Cover, all_bars
+from lapwright.joint import solve
 from lapwright.joint.bound import Relaxation, cover_of
 from lapwright.joint.branch import search
 from lapwright.joint.core import core_of
@@ -91,6 +92,12 @@ def test_no_best_plan_is_branched_away(problem: JointProblem, left_over: int | N
     assume(bars is not None)
     assert bars is not None
     taken = []
+    learnt: list[Cover] = []
+
+    def learn(cover: Cover) -> list[Cover]:
+        # Others may know more, and what they know is taken: here all of it at once.
+        learnt.append(cover)
+        return learnt
 
     def take(ways: Sequence[int], many: Sequence[int]) -> int:
         rows = [core.row(run, way) for run, way in enumerate(ways)]
@@ -107,6 +114,7 @@ def test_no_best_plan_is_branched_away(problem: JointProblem, left_over: int | N
             take,
             lambda: least_yet,
             lambda: False,
+            learn=learn,
             left=lambda: None,
             waits=True,
         )
@@ -116,6 +124,8 @@ def test_no_best_plan_is_branched_away(problem: JointProblem, left_over: int | N
     assert not taken
     found = look(upper)
     assert found <= best[1]
+    # What is learnt holds for all plans, for the best too.
+    assert all(solve._alone(cover, core) <= best[1] for cover in learnt)
     costs = np.array(core.costs)
     assert all(int(np.array(many) @ costs) < upper for many in taken)
     # Bars that are enough in parts cost no more than the first ways that were found.
