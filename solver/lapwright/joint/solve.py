@@ -386,6 +386,8 @@ class _Search:
         if self.looks_at_runs and (dived is None or dived.broken > self.least_broken):
             # A bold dive does not look at what its ways leave to others.
             dived = self._dive(relaxation, None) or dived
+        if self.looks_at_runs and dived is not None and dived.broken > self.least_broken:
+            dived = self._dives(relaxation, dived, EARLY)
         self._fill_once(relaxation, duals)
         if self.looks_at_runs and not self.is_first:
             self._branch(relaxation, value)
@@ -422,12 +424,15 @@ class _Search:
             if len(bars):
                 self.target = tuple(bars[0].tolist())
                 self._tell_bound()
+            upper = below
             if len(listed.bars) > CHOICES:
                 below = self._cost_of(listed.bars[CHOICES].tolist())
+                # If all cost the same there may be a plan, though nothing is ruled out.
+                upper = max(below, self._cost_of(bars[0].tolist()) + 1)
             found = search(
                 alone,
                 bars,
-                below,
+                upper,
                 self._take_ways,
                 self._least_yet,
                 self._is_late,
@@ -438,8 +443,8 @@ class _Search:
                 closes=self.beside is None,
                 chance=self.chance if self.is_second else None,
             )
-            self._raise(found)
-            if found < below:
+            self._raise(min(found, below))
+            if found < below or upper > below:
                 return
 
     def _is_late(self) -> bool:

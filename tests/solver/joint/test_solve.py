@@ -10,6 +10,7 @@ from hypothesis import given, settings
 
 from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Piece, Status, Stock
 from lapwright.errors import AuditError, NoPlanError
+from lapwright.joint import solve
 from lapwright.joint.core import core_of
 from lapwright.joint.plan import JointPlan, audit, cutting_of, with_fewer_setups
 from lapwright.joint.problem import NOWHERE, Apart, JointProblem, Run, Ways
@@ -55,6 +56,22 @@ def test_what_is_proven_is_the_optimum(problem: JointProblem) -> None:
 def test_what_is_proven_within_limits(problem: JointProblem) -> None:
     """The same where there is only so much of a stock length, and maybe no plan at all."""
     judge(problem)
+
+
+@settings(max_examples=40, derandomize=True)
+@given(problems())
+def test_of_many_choices_of_bars_some_are_looked_at(problem: JointProblem) -> None:
+    """Without a time limit it ends, though of those that cost the same it takes only one."""
+    best, _ = optimum(problem)
+    if best is None:
+        return
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(solve, "CHOICES", 1)
+        patch.setattr(solve, "STEPS", 60)
+        plan = solve_joint(problem, time_limit=None)
+    assert (plan.broken, plan.cost) >= best
+    if plan.status is Status.PROVEN:
+        assert (plan.broken, plan.cost) == best
 
 
 def two_ways(first: int) -> Ways:
