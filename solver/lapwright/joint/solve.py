@@ -70,7 +70,7 @@ DIVES = 24
 EARLY, LATE = 0.3, 0.96
 """Shares of the time at which the first dives and the last ones end."""
 FIRST_DIVES, PATIENCE = 0.4, 2
-"""The same for those of lapped panels from many lengths, and how long they are in vain."""
+"""The same where dives pay or must mend broken rules, and how long they are in vain."""
 TIDY = 0.15
 """Share of the time to look for fewer seams at a cost that is proven."""
 SEAM = 1e-4
@@ -386,8 +386,11 @@ class _Search:
         if self.looks_at_runs and (dived is None or dived.broken > self.least_broken):
             # A bold dive does not look at what its ways leave to others.
             dived = self._dive(relaxation, None) or dived
-        if self.looks_at_runs and dived is not None and dived.broken > self.least_broken:
-            dived = self._dives(relaxation, dived, EARLY)
+        for _ in range(DIVES if self.looks_at_runs else 0):
+            if dived is None or dived.broken <= self.least_broken:
+                break
+            # A few runs decided anew mostly are enough to break no more than need be.
+            dived = self._dives(relaxation, dived, FIRST_DIVES, 1)
         self._fill_once(relaxation, duals)
         if self.looks_at_runs and not self.is_first:
             self._branch(relaxation, value)
