@@ -101,8 +101,8 @@ def solve_joint(
     """Find ways for all runs and bars for all pieces: fewest rules broken, least cost.
 
     The same problem gives the same plan where there is no time limit.  With one, and a
-    second core, another process dives for lapped panels of several lengths while this one
-    branches: which of the plans of the same cost is found first may differ then.
+    second core, another process searches beside this one where there are several lengths:
+    which of the plans of the same cost is found first may differ then.
 
     Parameters
     ----------
@@ -149,7 +149,7 @@ def solve_joint(
 
 
 def dive_beside() -> None:
-    """Dive for plans beside another search, which has begun this process and will end it."""
+    """Search beside another search, which has begun this process and will end it."""
     other = join()
     problem, time_limit, spent = other.wait()
     search = _search_of(problem, time_limit, NoWatcher())
