@@ -97,7 +97,7 @@ def search(
     is_over
         Tells whether the time is up.
     learn
-        Is given covers that hold for all plans; gives what others are known since.
+        Is given a cover that holds for all plans; gives it and others that are new.
     left
         Tells how long closing a gap may take, None is no limit. [seconds]
     waits
@@ -257,7 +257,7 @@ def _not_ruled_out(
             _, duals = relaxation.generate_above(is_over, least, least)
             if duals is not None:
                 cover = cover_of(relaxation, duals)
-                for each in (cover, *(learn(cover) if learn else ())):
+                for each in learn(cover) if learn else (cover,):
                     bars = bars[bars @ np.array(each.worth, dtype=np.int64) >= each.least]
             if not len(bars) or (bars[0] != first).any():
                 break
