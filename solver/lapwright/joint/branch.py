@@ -31,7 +31,6 @@ from lapwright.joint.worth import NEARLY
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
-    from random import Random
 
     from lapwright.cutting.covers import Cover
     from lapwright.cutting.master import Basis
@@ -51,6 +50,8 @@ GROWN = 2.5
 """When the linear program has so many times the columns of the beginning, most are dropped."""
 EVERY = 4
 """At so many divisions of runs, and twice and three times as many, ways are dived for."""
+MENDS = 8
+"""So often a dive that leaves too little is mended."""
 HALF = 0.5
 FAR = 1 << 60
 UNDECIDED = 1e-4
@@ -76,7 +77,6 @@ def search(
     waits: bool,
     most: int | None = None,
     closes: bool = True,
-    chance: Random | None = None,
 ) -> int:
     """Find out which numbers of bars are enough, the cheapest first.
 
@@ -107,8 +107,6 @@ def search(
         How many parts are looked at.
     closes
         Whether a gap is closed beside; another search may have the second core.
-    chance
-        Where dives go if ways look alike; None goes straight.
 
     Returns
     -------
@@ -139,7 +137,7 @@ def search(
         asked[first] += 1
         relaxation.restrict({})
         try:
-            enough = _not_ruled_out(relaxation, some[:1], is_over)
+            enough = not_ruled_out(relaxation, some[:1], is_over)
         except SolverError:  # then nothing is known of these bars
             return
         if len(enough) and not is_over():
@@ -178,7 +176,7 @@ def search(
                 relaxation.start_from(basis)
             relaxation.restrict(part)
             try:
-                some = _not_ruled_out(relaxation, some, is_over, None if part else learn)
+                some = not_ruled_out(relaxation, some, is_over, None if part else learn)
             except SolverError:  # then nothing is known of this part
                 still += [int(one @ costs) for one in some[:1]]
                 continue
@@ -194,7 +192,7 @@ def search(
             cuts = _undecided(relaxation, shares, tried)
             basis = relaxation.basis()
             if cuts and len(part) % EVERY == 0:
-                dived = _dived(relaxation, part, some[0], take, is_over, chance)
+                dived = _dived(relaxation, part, some[0], take, is_over)
                 upper = min(upper, dived)
                 some = some[some @ costs < upper]
                 if not len(some):
@@ -241,7 +239,7 @@ def _let_go(relaxation: Relaxation) -> None:
     relaxation.aim(None)
 
 
-def _not_ruled_out(
+def not_ruled_out(
     relaxation: Relaxation,
     bars: Whole,
     is_over: Callable[[], bool],
@@ -286,7 +284,6 @@ def _dived(
     bars: Whole,
     take: Callable[[Sequence[int], Sequence[int]], int],
     is_over: Callable[[], bool],
-    chance: Random | None,
 ) -> int:
     """Dive for ways that so many bars are enough for, and take them.
 
@@ -298,8 +295,18 @@ def _dived(
     costs = np.array(relaxation.core.costs, dtype=np.int64)
     enough = int(bars @ costs) / relaxation.scale + NEARLY
     upper = FAR
-    for is_bold in (True, False):
-        found = dive(relaxation, {}, chance, is_over, within=part, is_bold=is_bold)
+    mends = MENDS if len(relaxation.core.caps) > 1 else 0
+    for is_bold in (True,) if mends else (True, False):
+        found = dive(
+            relaxation,
+            {},
+            None,
+            is_over,
+            within=part,
+            is_bold=is_bold,
+            enough=enough,
+            mends=mends,
+        )
         relaxation.restrict(part)
         if found is not None and found[0] <= enough:
             upper = min(upper, take(found[1], bars.tolist()))

@@ -116,6 +116,8 @@ class Columns:
         self._ways_of: list[list[tuple[int, int]]] = [[] for _ in self.groups]
         """The same by group."""
         self.barred: set[int] = set()
+        self._fixed: Counter[tuple[int, int]] = Counter()
+        """Groups and ways that runs of them were given."""
         self._allowed: Mapping[int, Flags] = {}
         self.dearness: list[Values] = []
         """By the last worths, what every way of every group comes to. (groups)(ways,)"""
@@ -279,25 +281,28 @@ class Columns:
         self._program.push(columns, low, high)
         return range(first, len(self._low))
 
-    def fix(self, number: int, way: int) -> None:
-        """Give a run of a group its way: its pieces are asked for from now on."""
+    def fix(self, number: int, way: int, *, back: bool = False) -> None:
+        """Give a run of a group its way, or take it back: its pieces are asked for."""
         weights = self._weights(number, way)
+        many = -1 if back else 1
+        self._fixed[number, way] += many
         windows = set(self._window_rows)
         for row, weight in weights.items():
             if row in windows:
-                self._high[row] -= weight
+                self._high[row] -= many * weight
             else:
-                self._low[row] -= weight
+                self._low[row] -= many * weight
         own = self._of_ways + number
-        self._many[number] -= 1
-        self._low[own] -= 1
-        self._high[own] -= 1
+        self._many[number] -= many
+        self._low[own] -= many
+        self._high[own] -= many
         for row in sorted({own, *weights}):
             self._program.ask(row, float(self._low[row]), float(self._high[row]))
 
     def release(self) -> None:
         """Take all ways that were given back."""
         core = self.core
+        self._fixed.clear()
         self._low[: self._rows] = 0.0
         for known in self._known:
             self._low[list(known.rows.values())] = 0.0
@@ -338,6 +343,15 @@ class Columns:
         """Use a way no more until all are released."""
         self._program.limit(column, 0.0)
         self.barred.add(column)
+
+    def free(self, columns: Iterable[int]) -> None:
+        """Use some barred ways again."""
+        back = set(columns) & self.barred
+        self.barred -= back
+        for column, group, way in self.ways if back else ():
+            if column in back:
+                ways = self._allowed.get(group)
+                self._program.limit(column, INFINITE if ways is None or ways[way] else 0.0)
 
     def within(self, limits: Sequence[int]) -> None:
         """Ask for least cost of no more than so many bars, by stock, and seams.
@@ -417,7 +431,7 @@ class Columns:
 
     def add_windows(self, windows: Sequence[Window]) -> None:
         """Add windows, all at once: each time the whole program is copied."""
-        within = []
+        within, most = [], []
         for number, window in enumerate(windows, start=len(self.windows)):
             hits = {group: self._stacks.hits(window, group) for group, *_ in window.stretches}
             self._groups_of.append(list(hits.items()))
@@ -425,9 +439,12 @@ class Columns:
                 self._windows_of[group].append((number, ways))
             held = [c for g in hits for c, way in self._ways_of[g] if hits[g][way]]
             within.append(np.array(held, dtype=np.int64))
+            given = sum(
+                many for (g, way), many in self._fixed.items() if g in hits and hits[g][way]
+            )
+            most.append(float(window.most - given))
         self.windows += windows
-        most = np.array([float(window.most) for window in windows])
-        rows = self._push(within, np.full(len(windows), -INFINITE), most)
+        rows = self._push(within, np.full(len(windows), -INFINITE), np.array(most))
         self._window_rows += rows
         # A seam too many has its price, so that there always is a solution.
         weights = [(np.array([row]), -np.ones(1)) for row in rows]
@@ -459,6 +476,11 @@ class Columns:
     def stop(self) -> None:
         """Choose no more whole bars and ways, where another thread does so."""
         self._program.stop()
+
+    def mix(self) -> Values | None:
+        """Give how many bars of each stock, and seams, the last solution has, with parts."""
+        answer = self._program.solve()
+        return None if answer is None else answer[1][: len(self._prices)]
 
     def value(self) -> float:
         """Give about the value of the linear program with the columns that it has."""

@@ -30,6 +30,7 @@ from lapwright.joint.plan import (
     runs_at_fault,
     seams_in,
 )
+from lapwright.joint.seek import seek
 from lapwright.joint.ties import Ties, least_ties
 from lapwright.joint.worth import NEARLY
 
@@ -38,8 +39,8 @@ if TYPE_CHECKING:
 
     from lapwright.cutting import Watcher
     from lapwright.joint.beside import Beside
-    from lapwright.joint.problem import JointProblem
-    from lapwright.joint.worth import Duals
+    from lapwright.joint.problem import JointProblem, Whole
+    from lapwright.joint.worth import Duals, Values
 
 RUINS = (3, 4, 5, 6, 8, 10)
 """How many bars are emptied at once."""
@@ -79,8 +80,6 @@ FEW = 12
 """With no more runs than this the plan is there before another process has begun."""
 HEARD = 0.25
 """Share of the time that the first search does not hear the second."""
-AMONG = 64
-"""Of so many of the cheapest choices of bars the second looks at one far from the first."""
 BESIDE = "beside"
 """The stage of plans that the other search has found."""
 FAR = 1e9
@@ -218,6 +217,8 @@ class _Search:
     """Of plans whose runs break the fewest by themselves, whatever two break together."""
     covers: list[Cover] = field(default_factory=list)
     choices: Choices | None = None
+    mix: Values | None = None
+    """Numbers of bars, with parts, of the linear program. (stock + 1,)"""
     learnt: int = 0
     """How many of them the branching knows."""
     known: Relaxation | None = None
@@ -380,7 +381,7 @@ class _Search:
     def _without_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
         """Dive, branch and dive again.
 
-        Of two searches the second branches as well, and dives by chance.
+        Of two searches the first branches at once, and the second dives for what is left.
         """
         dived = self._dive(relaxation, None, is_bold=self.looks_at_runs)
         if self.looks_at_runs and (dived is None or dived.broken > self.least_broken):
@@ -392,26 +393,15 @@ class _Search:
             # A few runs decided anew mostly are enough to break no more than need be.
             dived = self._dives(relaxation, dived, FIRST_DIVES, 1)
         self._fill_once(relaxation, duals)
-        if self.looks_at_runs and not self.is_first:
+        if self.looks_at_runs and self.is_second:
+            self._seek(relaxation, value)
+        elif self.looks_at_runs and not self.is_first:
             self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
     def _branch(self, relaxation: Relaxation, value: float) -> None:
         """Look at every run by itself: find out of which bars on there is a plan."""
-        alone = Relaxation(self.core, self.ties, alone=True)
-        alone.adopt(relaxation)
-        last, still = value, 0
-        while True:
-            # Runs by themselves cost no less than in groups.
-            found, duals = alone.generate_above(lambda: self.is_over(0.5), value + HARDLY)
-            still = still + 1 if found < last + LITTLE else 0
-            last = max(last, found)
-            if self.is_done() or self.is_over(0.5) or still == STILL or not alone.tighten():
-                break
-        if duals is not None:
-            # The lean one numbers its windows otherwise.
-            self._learn(cover_of(alone, duals))
-        alone = self.known = alone.lean()
+        alone = self._each_alone(relaxation, value)
         self._prove(alone, None, 0.6)
         most = PARTS if self.time_limit is None else None
         while self.bound < self._least_yet() and not self._is_late():
@@ -444,11 +434,57 @@ class _Search:
                 waits=self.time_limit is None,
                 most=most,
                 closes=self.beside is None,
-                chance=self.chance if self.is_second else None,
             )
             self._raise(min(found, below))
             if found < below or upper > below:
                 return
+
+    def _each_alone(self, relaxation: Relaxation, value: float) -> Relaxation:
+        """Give the linear program that looks at every run by itself."""
+        alone = Relaxation(self.core, self.ties, alone=True)
+        alone.adopt(relaxation)
+        last, still = value, 0
+        while True:
+            # Runs by themselves cost no less than in groups.
+            found, duals = alone.generate_above(lambda: self.is_over(0.5), value + HARDLY)
+            still = still + 1 if found < last + LITTLE else 0
+            last = max(last, found)
+            if self.is_done() or self.is_over(0.5) or still == STILL or not alone.tighten():
+                break
+        self.mix = alone.mix()
+        if duals is not None:
+            # The lean one numbers its windows otherwise.
+            self._learn(cover_of(alone, duals))
+        self.known = alone.lean()
+        return self.known
+
+    def _seek(self, relaxation: Relaxation, value: float) -> None:
+        """Dive for bars that may be enough; the other search rules out those that are not."""
+        alone = self._each_alone(relaxation, value)
+
+        def bars_left() -> Whole | None:
+            self._least_yet()
+            listed = self._choices()
+            if listed is None and self.best is None:
+                self._dive(relaxation, None, is_bold=not self.core.has_ends)
+                self.known = alone
+                listed = self._choices()
+            return None if listed is None else listed.bars
+
+        def is_over() -> bool:
+            return self.is_done() or self.is_over(LATE)
+
+        if self.mix is not None:
+            seek(
+                alone,
+                bars_left,
+                self.mix,
+                self._take_ways,
+                self._take_dearer,
+                self._learn,
+                is_over,
+                self.chance,
+            )
 
     def _is_late(self) -> bool:
         """Tell whether branching must end; earlier, if it has found no ways at all."""
@@ -466,8 +502,15 @@ class _Search:
         """List the numbers of bars that are not ruled out; None if there are too many."""
         core, upper = self.core, self._least_yet()
         least = max(self.bound, self._simple_bound())
-        self.choices = choices(self.covers, core.costs, core.supply, least, upper, self.choices)
-        return self.choices
+        listed = choices(self.covers, core.costs, core.supply, least, upper, self.choices)
+        if listed is not None and self.mix is not None:
+            # Of those that cost the same the nearest to it leaves most room.
+            costs = np.array(core.costs, dtype=np.int64)
+            far = np.abs(listed.bars - self.mix) @ costs
+            ranked = np.lexsort((far, listed.bars @ costs))
+            listed = replace(listed, bars=listed.bars[ranked])
+        self.choices = listed
+        return listed
 
     def _upper(self) -> int:
         """Give from what cost on no plan is better than the best."""
@@ -491,6 +534,13 @@ class _Search:
         self.taken.add(tuple(target))
         return self._upper()
 
+    def _take_dearer(self, ways: Sequence[int], value: float) -> None:
+        """Cut the pieces of ways that cost more than was sought, if they may be better yet."""
+        rows = [self.core.row(run, way) for run, way in enumerate(ways)]
+        least = int(value * max(self.core.costs))
+        if (broken_rules(self.problem, rows), least) < self.best_rank[:2]:
+            self._cut(rows, "dive")
+
     def _cost_of(self, target: Sequence[int]) -> int:
         return sum(many * cost for many, cost in zip(target, self.core.costs, strict=True))
 
@@ -505,7 +555,8 @@ class _Search:
         first = duals
         if not self.ties.rows:
             self.loose_bound = self.bound
-        for _ in range(ROUNDS):
+        # The second looks at every run by itself at once where it seeks.
+        for _ in range(0 if self.is_second and not self.core.has_ends else ROUNDS):
             if self.is_done() or self.is_over(0.3) or not relaxation.tighten():
                 break
             value, found = relaxation.generate_above(lambda: self.is_over(0.35), last + HARDLY)
@@ -514,6 +565,7 @@ class _Search:
             duals, before, last = found, last, max(value, last)
             if value < before + LITTLE:
                 break
+        self.mix = relaxation.mix()
         fresh = None if duals is first else duals
         if not self.looks_at_runs and not self.is_done():
             self._prove(relaxation, fresh, 0.4)
@@ -528,10 +580,6 @@ class _Search:
             self.covers.append(cover_of(relaxation, duals))
         while not self.is_over(share) and self._raise_by_covers():
             target = self.target
-            if self.is_second and self.choices is not None and len(self.choices.bars):
-                # The first looks at the cheapest.
-                some = self.choices.bars[:AMONG]
-                target = tuple(some[np.abs(some - some[0]).sum(axis=1).argmax()].tolist())
             if target is None or not self._rules_out(relaxation, target, share):
                 return
 

@@ -149,6 +149,11 @@ class Tied:
             self._given[run] = way
             self._known.pop(self.tree_of[run], None)
 
+    def take(self, run: int) -> None:
+        """Take its way back."""
+        if self._given.pop(run, None) is not None:
+            self._known.pop(self.tree_of[run], None)
+
     def beyond(self, run: int) -> Counts:
         """Give how many rules more than the fewest a plan breaks with each way. (ways,)"""
         at = self.tree_of[run]
