@@ -295,7 +295,9 @@ def _dived(
     costs = np.array(relaxation.core.costs, dtype=np.int64)
     enough = int(bars @ costs) / relaxation.scale + NEARLY
     upper = FAR
-    mends = MENDS if len(relaxation.core.caps) > 1 else 0
+    core = relaxation.core
+    # For planks another search mends its dives; this one looks at more parts.
+    mends = MENDS if core.has_ends and len(core.caps) > 1 else 0
     for is_bold in (True,) if mends else (True, False):
         found = dive(
             relaxation,

@@ -71,7 +71,9 @@ DIVES = 24
 EARLY, LATE = 0.3, 0.96
 """Shares of the time at which the first dives and the last ones end."""
 FIRST_DIVES, PATIENCE = 0.4, 2
-"""The same where dives pay or must mend broken rules, and how long they are in vain."""
+"""The same where dives pay, and how long they are in vain."""
+RULES_FIRST = 0.7
+"""The same where they must mend broken rules: a plan counts more than a proof."""
 TIDY = 0.15
 """Share of the time to look for fewer seams at a cost that is proven."""
 SEAM = 1e-4
@@ -391,7 +393,7 @@ class _Search:
             if dived is None or dived.broken <= self.least_broken:
                 break
             # A few runs decided anew mostly are enough to break no more than need be.
-            dived = self._dives(relaxation, dived, FIRST_DIVES, 1)
+            dived = self._dives(relaxation, dived, RULES_FIRST, 1)
         self._fill_once(relaxation, duals)
         if self.looks_at_runs and self.is_second:
             self._seek(relaxation, value)
