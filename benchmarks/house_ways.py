@@ -53,6 +53,8 @@ class Outcome:
     """Seams more than the job allows."""
     status: str = ""
     bound: int = 0
+    seams_too: bool = False
+    """Whether status and bound hold whatever the seams are, not for these pieces alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,10 +83,22 @@ class Row:
         return self.by_area * self.dearest
 
     @property
-    def above(self) -> int:
+    def is_proven(self) -> bool:
+        """Whether no plan costs less, wherever its seams are."""
+        plan = self.ways[LAPWRIGHT]
+        return plan.seams_too and plan.status == "proven"
+
+    @property
+    def gap(self) -> float | None:
+        """Of cost to bound, as a share of it; None if the bound speaks of the pieces alone."""
+        plan = self.ways[LAPWRIGHT]
+        return (plan.cost - plan.bound) / plan.bound if plan.seams_too else None
+
+    @property
+    def above(self) -> int | None:
         """Panels above the bound: the gap in longest stock lengths, rounded up."""
         plan = self.ways[LAPWRIGHT]
-        return -(-(plan.cost - plan.bound) // self.dearest)
+        return -(-(plan.cost - plan.bound) // self.dearest) if plan.seams_too else None
 
 
 class _Clock:
@@ -187,5 +201,6 @@ def _outcome(
         extra=counted.extra,
         status="" if plan is None else plan.status,
         bound=0 if plan is None else plan.bound,
+        seams_too=plan is not None and plan.seams_too,
     )
     return outcome, counted.faults

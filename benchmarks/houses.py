@@ -41,10 +41,12 @@ SIDE_HEAD = [
     "cost a/c", "b/c", "d/c", "c under b", "over b", "c under a", "over a", "d under c",
 ]  # fmt: skip
 KEY = """
-proven: cost and bound of c are equal, in whole numbers; seconds: wall time of c for a
-house, recount included; most above: the gap of cost and bound in longest stock lengths,
-rounded up; gap: (cost - bound) / bound; offcut: share of the stock that becomes no piece;
-free: houses of which 90 in 100 runs with seams have room for a stagger.
+proven: cost and bound of c are equal, in whole numbers, wherever the seams are; a house
+whose bound speaks of the pieces of its plan alone is not proven, and has no gap; seconds:
+wall time of c for a house, recount included; most above: the gap of cost and bound in
+longest stock lengths, rounded up; gap: (cost - bound) / bound; offcut: share of the stock
+that becomes no piece; free: houses of which 90 in 100 runs with seams have room for a
+stagger.
 a: trade practice; b: seams first, then an optimal cutting; c: lapwright's plan; d: panels
 of the longest kind for the net area and 10 percent.  broken: rules for seams not kept,
 over all houses, counted alike for a, b and c; too many seams: more than the job allows;
@@ -79,17 +81,18 @@ def own_cells(rows: Sequence[Row]) -> list[str]:
     if not made:
         return cells + ["-"] * (len(OWN_HEAD) - 4)
     plans = [row.ways[LAPWRIGHT] for row in made]
-    gaps = [(plan.cost - plan.bound) / plan.bound for plan in plans]
+    gaps = [row.gap for row in made if row.gap is not None]
+    above = [row.above for row in made if row.above is not None]
     free = [row.ways[LAPWRIGHT].offcut for row in made if row.is_free]
     return [
         *cells,
-        f"{sum(plan.status == 'proven' for plan in plans)}/{len(rows)}",
+        f"{sum(row.is_proven for row in made)}/{len(rows)}",
         f"{statistics.mean(plan.seconds for plan in plans):.2f}",
         f"{max(plan.seconds for plan in plans):.2f}",
         f"{statistics.mean(plan.panels for plan in plans):.0f}",
-        str(max(row.above for row in made)),
-        f"{statistics.mean(gaps):.2%}",
-        f"{max(gaps):.2%}",
+        str(max(above)) if above else "-",
+        f"{statistics.mean(gaps):.2%}" if gaps else "-",
+        f"{max(gaps):.2%}" if gaps else "-",
         f"{statistics.mean(plan.offcut for plan in plans):.2%}",
         str(len(free)),
         f"{statistics.mean(free):.2%}" if free else "-",
@@ -154,9 +157,9 @@ def growth(counts: Sequence[int], limit: float) -> str:
                 str(plan.seams),
                 *(f"{row.stages.get(stage, 0):.2f}" for stage in stages),
                 f"{plan.seconds:.2f}",
-                plan.status,
-                f"{(plan.cost - plan.bound) / plan.bound:.2%}",
-                str(row.above),
+                plan.status if plan.seams_too else f"{plan.status}, pieces alone",
+                "-" if row.gap is None else f"{row.gap:.2%}",
+                "-" if row.above is None else str(row.above),
             ]
         )
     return table(rows)
@@ -174,6 +177,7 @@ def write_rows(rows: Sequence[Row], path: Path) -> None:
         "extra",
         "status",
         "bound",
+        "seams_too",
     )
     head = ["house", "family", "openings", "stock lengths", "free", "above", "area panels"]
     head += ["area cost", *(f"{way} {part}" for way in WAYS for part in parts), "failures"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -29,7 +30,7 @@ def shed(**siding: Any) -> House:
 def row(name: str, costs: tuple[int, int, int], bound: int, **more: Any) -> Row:
     """Make a measured house of one stock length of cost 10."""
     ways = {
-        way: Outcome(1.0, cost // 10, cost, 0.1, 5, broken, 0, status, at)
+        way: Outcome(1.0, cost // 10, cost, 0.1, 5, broken, 0, status, at, way == LAPWRIGHT)
         for way, cost, broken, status, at in zip(
             (PRACTICE, SEAMS_FIRST, LAPWRIGHT),
             costs,
@@ -92,6 +93,18 @@ def test_tables_count_right() -> None:
     assert [cell for _, cell in cells[7:10]] == ["1.0000", "0.9611", "1.0389"]
     assert [cell for _, cell in cells[10:]] == ["1", "1", "1", "1", "1"]
     assert [size for _, size, _ in houses.groups(rows)] == ["100 to 199", "all", "all"]
+
+
+def test_what_is_proven_of_the_pieces_alone_does_not_count() -> None:
+    """Other seams may cost less: there is neither proof nor gap."""
+    one, other = (row(name, (1100, 1000, 1000), 1000) for name in ("one", "other"))
+    other.ways[LAPWRIGHT] = replace(other.ways[LAPWRIGHT], seams_too=False)
+    assert (one.is_proven, one.gap, one.above) == (True, 0.0, 0)
+    assert (other.is_proven, other.gap, other.above) == (False, None, None)
+    own = dict(zip(houses.OWN_HEAD[2:], houses.own_cells([one, other]), strict=True))
+    assert own["proven"] == "1/2"
+    own = dict(zip(houses.OWN_HEAD[2:], houses.own_cells([other]), strict=True))
+    assert (own["proven"], own["most above"], own["max gap"]) == ("0/1", "-", "-")
 
 
 def test_command_writes_rows(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
