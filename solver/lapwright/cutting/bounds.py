@@ -35,22 +35,28 @@ def waste_limit(
 
     By the price of the cheapest capacity, all items together are worth something;
     what the cost allows above that is all that can be wasted, in one bar at most.
+    Where all bars are counted, no more is wasted than they hold beyond the items.
 
     Returns
     -------
     int or None
         Below 0 if there is no such plan; None where nothing can be said.
     """
-    open_ = [b for b, n in zip(core.bins, supply, strict=True) if n != 0]
-    if not open_ or not all(b.cost for b in open_):
-        return None
-    price = min(Fraction(b.cost, b.capacity) for b in open_)
     pairs = zip(core.lengths, demand, strict=True)
-    spare = most - price * sum(length * count for length, count in pairs)
+    taken = sum(length * count for length, count in pairs)
+    open_ = [(b, n) for b, n in zip(core.bins, supply, strict=True) if n != 0]
+    counted = [n and n * b.capacity for b, n in open_ if b.cost <= most]
+    wasted = None if None in counted else sum(held for held in counted if held) - taken
+    if wasted is not None and wasted < 0:
+        return -1
+    if not open_ or not all(b.cost for b, _ in open_):
+        return wasted
+    price = min(Fraction(b.cost, b.capacity) for b, _ in open_)
+    spare = most - price * taken
     if spare < 0:
         return -1
-    most_waste = max(b.capacity - (b.cost - spare) / price for b in open_)
-    return min(core.capacity, floor(most_waste))
+    in_one = floor(max(b.capacity - (b.cost - spare) / price for b, _ in open_))
+    return min(core.capacity, in_one, core.capacity if wasted is None else wasted)
 
 
 def halves_bound(core: Core, demand: Sequence[int]) -> int:

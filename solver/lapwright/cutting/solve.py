@@ -147,6 +147,15 @@ class Search:
         costs = [b.cost for b in self.core.bins if b.stock < 0]
         return min(costs, default=self.best_cost + 1)
 
+    @property
+    def _most(self) -> int:
+        """What a better plan costs at most; it may take no more than all counted bars."""
+        there = [(b.cost, b.supply) for b in self.core.bins if b.stock >= 0]
+        total = sum(cost * many for cost, many in there if many is not None)
+        is_counted = all(many is not None for _, many in there)
+        better = self.best_cost - 1
+        return min(better, max(self.bound, total)) if is_counted else better
+
     def seconds(self) -> float:
         """Tell how long the search has been going on [seconds]."""
         return time.monotonic() - self.started
@@ -227,7 +236,7 @@ class Search:
             chance = Random(round_) if round_ else None  # noqa: S311 - no secret
             # One stock length: the optimum is nearly always the bound, or one above.
             low = self.core.is_single or round_ % 2
-            most = self.bound if low else self.best_cost - 1
+            most = self.bound if low else self._most
             self.offer(dive(columns, most, chance, tries=min(round_, 3)), "dive")
             effort = EFFORTS.get(round_)
             if effort and closing and not self.is_done:
@@ -245,7 +254,7 @@ class Search:
         # One stock length: there is hardly ever more than one bar to save.
         share = self.best_cost if self.core.is_single else 1
         while not self.is_done and not self.is_over():
-            most = self.bound + (self.best_cost - 1 - self.bound) // share
+            most = self.bound + (self._most - self.bound) // share
             far = looks if most == self.bound else 0
             end, bars = close(columns, most, limit, nodes, far)
             if end is End.FOUND:

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
+import pytest
 from hypothesis import given, settings
 
-from lapwright.cutting import Piece, Problem, Stock
+from lapwright.cutting import Piece, Problem, Status, Stock, solve
 from lapwright.cutting.bounds import waste_limit
 from lapwright.cutting.closing import close, list_within
 from lapwright.cutting.columns import Columns
 from lapwright.cutting.core import frame
 from lapwright.cutting.dive import dive
 from lapwright.cutting.tree import End
+from lapwright.errors import NoPlanError
 from tests.solver.cutting.small import cheapest, problems
 
 
@@ -71,6 +75,35 @@ def test_waste_limit_by_hand() -> None:
     # In fives: 8 and five of 5 are 33 of two bars of 20, which leaves 7.
     assert core.capacity == 20
     assert waste_limit(core, core.demand, [None], 2) == 7
+
+
+def test_waste_limit_of_counted_bars_by_hand() -> None:
+    """Three bars of 100 and one of 60 hold 360: pieces of 320 in all leave 40."""
+    stock = (Stock(100, cost=10, supply=3), Stock(60, cost=9, supply=1))
+    core = frame(Problem((Piece(40, 5), Piece(20, 6)), stock)).core
+    assert core is not None
+    # In twenties: the bars hold 5 and 3, the pieces are 16 in all.
+    assert [(bin_.capacity, bin_.supply) for bin_ in core.bins] == [(5, 3), (5, None), (3, 1)]
+    assert waste_limit(core, core.demand, [3, None, 1], 39) == 2
+    # By price alone, 2 for each, 7 may be spent beyond 32: 3.5 of a bar of 5.
+    assert waste_limit(core, core.demand, [None, None, None], 39) == 3
+    assert waste_limit(core, core.demand, [2, None, 1], 39) == -1
+
+
+def test_plan_of_all_counted_bars_is_found_at_once() -> None:
+    """Bars that are all needed cost what they cost: nothing dearer is looked for.
+
+    Bars of 100 as 47 + 31 + 22, 29 + 71, and 53 + 17 + 30, so that nothing is left.
+    """
+    lengths = (47, 31, 22, 29, 71, 53, 17, 30)
+    problem = Problem(
+        tuple(Piece(length, 4) for length in lengths), (Stock(100, cost=3, supply=12),)
+    )
+    plan = solve(problem)
+    assert (plan.cost, plan.status) == (36, Status.PROVEN)
+    short = replace(problem, pieces=(*problem.pieces, Piece(1, 1)))
+    with pytest.raises(NoPlanError, match="supply is too small"):
+        solve(short)
 
 
 def test_list_is_empty_where_the_bound_says_no() -> None:
