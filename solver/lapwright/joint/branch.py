@@ -31,6 +31,7 @@ from lapwright.joint.worth import NEARLY
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
+    from random import Random
 
     from lapwright.cutting.covers import Cover
     from lapwright.cutting.master import Basis
@@ -77,6 +78,7 @@ def search(
     waits: bool,
     most: int | None = None,
     closes: bool = True,
+    chance: Random | None = None,
 ) -> int:
     """Find out which numbers of bars are enough, the cheapest first.
 
@@ -107,6 +109,8 @@ def search(
         How many parts are looked at.
     closes
         Whether a gap is closed beside; another search may have the second core.
+    chance
+        Where dives go if ways look alike; None goes straight.
 
     Returns
     -------
@@ -192,7 +196,7 @@ def search(
             cuts = _undecided(relaxation, shares, tried)
             basis = relaxation.basis()
             if cuts and len(part) % EVERY == 0:
-                dived = _dived(relaxation, part, some[0], take, is_over)
+                dived = _dived(relaxation, part, some[0], take, is_over, chance)
                 upper = min(upper, dived)
                 some = some[some @ costs < upper]
                 if not len(some):
@@ -284,6 +288,7 @@ def _dived(
     bars: Whole,
     take: Callable[[Sequence[int], Sequence[int]], int],
     is_over: Callable[[], bool],
+    chance: Random | None,
 ) -> int:
     """Dive for ways that so many bars are enough for, and take them.
 
@@ -296,13 +301,13 @@ def _dived(
     enough = int(bars @ costs) / relaxation.scale + NEARLY
     upper = FAR
     core = relaxation.core
-    # For planks another search mends its dives; this one looks at more parts.
-    mends = MENDS if core.has_ends and len(core.caps) > 1 else 0
+    # Of two searches one mends its dives, the other looks at more parts.
+    mends = MENDS if chance or (core.has_ends and len(core.caps) > 1) else 0
     for is_bold in (True,) if mends else (True, False):
         found = dive(
             relaxation,
             {},
-            None,
+            chance,
             is_over,
             within=part,
             is_bold=is_bold,

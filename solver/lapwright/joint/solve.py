@@ -102,8 +102,8 @@ def solve_joint(
     """Find ways for all runs and bars for all pieces: fewest rules broken, least cost.
 
     The same problem gives the same plan where there is no time limit.  With one, and a
-    second core, another process searches beside this one where there are several lengths:
-    which of the plans of the same cost is found first may differ then.
+    second core, another process may search beside this one: which of the plans of the same
+    cost is found first may differ then.
 
     Parameters
     ----------
@@ -128,32 +128,37 @@ def solve_joint(
     KeyboardInterrupt
         The search was stopped before there was any plan.
     """
-    search = _search_of(problem, time_limit, watcher or NoWatcher())
-    status = None
+    started = time.monotonic()
+    is_for_two = time_limit is not None and FEW < len(problem.runs) <= ALONE
+    # It takes half a second to come up: ties are looked for meanwhile.
+    beside = begin(__name__, search_beside.__name__) if is_for_two else None
     try:
-        if time_limit is not None and search.is_for_two:
-            search.beside = begin(__name__, dive_beside.__name__)
-        if search.beside:
-            search.beside.tell((problem, time_limit, search.seconds()))
-        search.run(start)
-    except KeyboardInterrupt:
-        search.hear(at_once=True)
-        if search.best is None:
-            raise
-        status = Status.INTERRUPTED
-    else:
-        search.hear()
+        search = _search_of(problem, time_limit, watcher or NoWatcher())
+        search.started = started
+        if beside and search.is_for_two:
+            search.beside = beside
+            beside.tell((problem, search.ties, time_limit, search.seconds()))
+        status = None
+        try:
+            search.run(start)
+        except KeyboardInterrupt:
+            search.hear(at_once=True)
+            if search.best is None:
+                raise
+            status = Status.INTERRUPTED
+        else:
+            search.hear()
     finally:
-        if search.beside:
-            search.beside.stop()
+        if beside:
+            beside.stop()
     return search.plan(status)
 
 
-def dive_beside() -> None:
+def search_beside() -> None:
     """Search beside another search, which has begun this process and will end it."""
     other = join()
-    problem, time_limit, spent = other.wait()
-    search = _search_of(problem, time_limit, NoWatcher())
+    problem, ties, time_limit, spent = other.wait()
+    search = _search_of(problem, time_limit, NoWatcher(), ties)
     search.started -= spent
     search.beside, search.is_second = other, True
     search.chance = Random(2)  # noqa: S311 - no secret
@@ -161,10 +166,16 @@ def dive_beside() -> None:
     other.stay()
 
 
-def _search_of(problem: JointProblem, time_limit: float | None, watcher: Watcher) -> _Search:
+def _search_of(
+    problem: JointProblem,
+    time_limit: float | None,
+    watcher: Watcher,
+    ties: Ties | None = None,
+) -> _Search:
     started = time.monotonic()
     core = every = core_of(problem)
-    ties = least_ties(core)
+    if ties is None:
+        ties = least_ties(core)
     if ties.rows:
         core = core_of(problem, ties.rows)
     return _Search(problem, core, every, ties, time_limit, watcher, started=started)
@@ -232,7 +243,7 @@ class _Search:
     """Of a search without a time limit."""
     started: float = field(default_factory=time.monotonic)
     beside: Beside | None = None
-    """Another search of the same problem: of the two the second dives."""
+    """Another search of the same problem."""
     is_second: bool = False
 
     def seconds(self) -> float:
@@ -258,14 +269,23 @@ class _Search:
 
     @property
     def is_for_two(self) -> bool:
-        """Whether another search helps: with one length the first dive mostly is enough."""
-        has_many = len(self.core.caps) > 1
-        return has_many and self.looks_at_runs and len(self.problem.runs) > FEW
+        """Whether another search helps: few rules that cannot be kept are left to dives."""
+        helps = len(self.core.caps) > 1 or not self.ties.soft
+        return helps and self.looks_at_runs and len(self.problem.runs) > FEW
 
     @property
-    def is_first(self) -> bool:
-        """Whether there is another search, which dives while this one branches."""
-        return self.beside is not None and not self.is_second
+    def begins_with_branching(self) -> bool:
+        """Whether this is the first of two, and the second dives meanwhile.
+
+        For planks of one length both dive first, for there the first dive mostly is the plan.
+        """
+        is_first = self.beside is not None and not self.is_second
+        return is_first and (self.core.has_ends or len(self.core.caps) > 1)
+
+    @property
+    def only_dives(self) -> bool:
+        """Whether this is the second search of several lengths; of one it branches too."""
+        return self.is_second and len(self.core.caps) > 1
 
     @cached_property
     def least_seams(self) -> int:
@@ -340,7 +360,7 @@ class _Search:
             self._fill_once(relaxation, duals)
         if self.core.has_ends:
             relaxation = relaxation.lean()
-        if self.is_first:
+        if self.begins_with_branching:
             self._branch(relaxation, value)
             self.hear()
             if self.is_done():
@@ -363,7 +383,7 @@ class _Search:
     def _with_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
         """Dive, branch and dive again, or ruin and refill where dives are lost or runs many.
 
-        Of two searches the second only dives.
+        Of two searches the first has branched by now.
         """
         dived = self._dive(relaxation, None)
         self._fill_once(relaxation, duals)
@@ -376,14 +396,14 @@ class _Search:
         elif len(self.core.caps) > 1:
             # What they find costs less, and branching knows more bars and ways.
             dived = self._dives(relaxation, dived, FIRST_DIVES, PATIENCE)
-        if self.beside is None:
+        if not (self.begins_with_branching or self.only_dives):
             self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
     def _without_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
         """Dive, branch and dive again.
 
-        Of two searches the first branches at once, and the second dives for what is left.
+        Of two searches the first has branched by now.
         """
         dived = self._dive(relaxation, None, is_bold=self.looks_at_runs)
         if self.looks_at_runs and (dived is None or dived.broken > self.least_broken):
@@ -395,9 +415,9 @@ class _Search:
             # A few runs decided anew mostly are enough to break no more than need be.
             dived = self._dives(relaxation, dived, RULES_FIRST, 1)
         self._fill_once(relaxation, duals)
-        if self.looks_at_runs and self.is_second:
+        if self.looks_at_runs and self.only_dives:
             self._seek(relaxation, value)
-        elif self.looks_at_runs and not self.is_first:
+        elif self.looks_at_runs and not self.begins_with_branching:
             self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
@@ -435,7 +455,8 @@ class _Search:
                 left=self._for_closing,
                 waits=self.time_limit is None,
                 most=most,
-                closes=self.beside is None,
+                closes=not self.is_second and not self.begins_with_branching,
+                chance=self.chance if self.is_second else None,
             )
             self._raise(min(found, below))
             if found < below or upper > below:
@@ -489,7 +510,10 @@ class _Search:
             )
 
     def _is_late(self) -> bool:
-        """Tell whether branching must end; earlier, if it has found no ways at all."""
+        """Tell whether branching must end, or is done; earlier, if it has found no ways."""
+        self.hear()
+        if self.is_proven:
+            return True
         # With factory ends dives find better plans then, if there is no one else to dive.
         is_alone = self.beside is None and self.core.has_ends
         is_fruitless = not self.taken and (is_alone or self.best is None)
@@ -558,7 +582,7 @@ class _Search:
         if not self.ties.rows:
             self.loose_bound = self.bound
         # The second looks at every run by itself at once where it seeks.
-        for _ in range(0 if self.is_second and not self.core.has_ends else ROUNDS):
+        for _ in range(0 if self.only_dives and not self.core.has_ends else ROUNDS):
             if self.is_done() or self.is_over(0.3) or not relaxation.tighten():
                 break
             value, found = relaxation.generate_above(lambda: self.is_over(0.35), last + HARDLY)

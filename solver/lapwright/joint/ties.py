@@ -367,8 +367,10 @@ def _least_of_three(
     """
     others = own[1][:, None] + own[2] + between
     least = NEVER
-    for place, beyond in enumerate(own[0].tolist()):
-        broken = beyond + to_two[place][:, None] + to_last[place] + others
+    # Mostly none is broken from the place that leaves the others most.
+    left = (to_two == 0).sum(axis=1) * (to_last == 0).sum(axis=1)
+    for place in np.lexsort((-left, own[0])).tolist():
+        broken = own[0][place] + to_two[place][:, None] + to_last[place] + others
         least = min(least, int(broken.min()))
         if not least:
             break

@@ -20,13 +20,15 @@ from lapwright.cutting.covers import Cover
 from lapwright.errors import AuditError
 from lapwright.joint import beside, solve
 from lapwright.joint.beside import Beside, begin
+from lapwright.joint.core import core_of
 from lapwright.joint.problem import JointProblem, Run
 from lapwright.joint.solve import Bounded, Found, solve_joint
+from lapwright.joint.ties import least_ties
 from tests.solver.joint.test_solve import AtOnce, always_two, three_runs
 from tests.solver.joint.tiny import optimum, problems
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
     from pathlib import Path
 
 SECONDS = 0.3
@@ -119,12 +121,12 @@ def test_no_other_process_where_there_is_no_core_for_it(
     assert begin(echo, "twice") is None
 
 
-def lapped() -> JointProblem:
+def lapped(stock: Sequence[Stock] = (Stock(15, 10), Stock(9, 7))) -> JointProblem:
     """Three runs of 12 in a first and a last piece, from bars of 15 and of 9."""
     ways = replace(always_two(5, 6), ends=(Ends.LEFT, Ends.RIGHT))
-    ways = replace(ways, whole=np.zeros((2, 2), dtype=np.int64))
+    ways = replace(ways, whole=np.zeros((2, len(stock)), dtype=np.int64))
     runs = tuple(Run(0, number, ways) for number in range(1, 4))
-    return JointProblem(runs, (), (Stock(15, 10), Stock(9, 7)))
+    return JointProblem(runs, (), tuple(stock))
 
 
 class Other(Beside):
@@ -243,12 +245,15 @@ def test_a_plan_of_the_other_search_is_recounted() -> None:
 
 
 @needs_two_cores
-def test_a_plan_comes_from_another_process(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("lengths", [1, 2])
+def test_a_plan_comes_from_another_process(
+    monkeypatch: pytest.MonkeyPatch, lengths: int
+) -> None:
     """The process that a search begins finds a plan of the problem it is told."""
-    problem = lapped()
-    begun = begin(solve.__name__, solve.dive_beside.__name__)
+    problem = lapped((Stock(15, 10), Stock(9, 7))[:lengths])
+    begun = begin(solve.__name__, solve.search_beside.__name__)
     assert begun is not None
-    begun.tell((problem, PATIENCE, 0.0))
+    begun.tell((problem, least_ties(core_of(problem)), PATIENCE, 0.0))
     found = begun.wait()
     begun.stop()
     assert isinstance(found, Found)
