@@ -269,7 +269,7 @@ class _Search:
 
     @property
     def is_for_two(self) -> bool:
-        """Whether another search helps: few rules that cannot be kept are left to dives."""
+        """Whether another search helps; not where rules of one length cannot all be kept."""
         helps = len(self.core.caps) > 1 or not self.ties.soft
         return helps and self.looks_at_runs and len(self.problem.runs) > FEW
 
