@@ -204,7 +204,7 @@ def search(
                 begin(some)
                 relaxation.restrict(part)
             if cuts:
-                for side, run in _best_sides(relaxation, part, cuts, basis):
+                for side, run in _best_sides(relaxation, part, cuts, basis, is_over):
                     narrowed = tied.narrow(side, run)
                     if narrowed is not None:
                         parts.append((narrowed, some, basis))
@@ -347,7 +347,11 @@ def _undecided(
 
 
 def _best_sides(
-    relaxation: Relaxation, part: Mapping[int, Flags], cuts: Sequence[_Cut], basis: Basis
+    relaxation: Relaxation,
+    part: Mapping[int, Flags],
+    cuts: Sequence[_Cut],
+    basis: Basis,
+    is_over: Callable[[], bool],
 ) -> list[tuple[dict[int, Flags], int]]:
     """Divide a part where both sides cost most more; the likelier side comes last.
 
@@ -359,6 +363,8 @@ def _best_sides(
     best: tuple[float, float] = (-1.0, -1.0)
     chosen: list[tuple[dict[int, Flags], int]] = []
     for cut in cuts:
+        if chosen and is_over():
+            break
         seams = relaxation.core.classes[cut.run].seams[:, cut.seam]
         before = part.get(cut.run, np.ones(len(seams), dtype=bool))
         sides = [

@@ -113,6 +113,8 @@ def _closed(
     chance = Random(seed)  # noqa: S311 - no secret
     rows = [np.flatnonzero(flags).tolist() for _, flags in sorted(listed.items())]
     for _ in range(SAMPLES if all(rows) else 0):
+        if until is not None and time.monotonic() > until:
+            return None
         near.tighten_for([(run, chance.choice(some), 1.0) for run, some in enumerate(rows)])
     parts: list[dict[int, Flags]] = [{}]
     for _ in range(TURNS):

@@ -77,7 +77,7 @@ class Core:
     wanted: Whole
     """How many of each kind the fixed pieces ask for. (kinds,)"""
     most: Whole
-    """How many of each kind a bar of a plan yields at most. (kinds,)"""
+    """How many of each kind one bar may yield. (kinds,)"""
     classes: tuple[RunClass, ...]
     class_of: tuple[int, ...]
     """By run."""
@@ -163,9 +163,11 @@ def core_of(
     )
     caps = tuple(bars[stock.length] for stock in problem.stock)
     sizes = takes(np.array(ordered, dtype=np.int64))
-    # No plan has more of a kind than its runs and the fixed pieces may ask for.
-    asked = sum((len(c.members) * _most_of_each(c.plain, len(ordered)) for c in made), wanted)
-    most = np.minimum(max(caps) // np.maximum(sizes, 1), asked)
+    most = max(caps) // np.maximum(sizes, 1)
+    chosen = {int(k) for c in made for k in np.unique(c.plain)}
+    for kind in range(len(ordered)):
+        if kind not in chosen:
+            most[kind] = min(most[kind], wanted[kind])
     class_of = [0] * len(problem.runs)
     for number, c in enumerate(made):
         for index in c.members:
@@ -268,16 +270,6 @@ def _class(
         use=use,
         has_ends=bool(ends),
     )
-
-
-def _most_of_each(plain: Whole, kinds: int) -> Whole:
-    """Count the pieces of each kind in the way that has most of it. (kinds,)"""
-    most = np.zeros(kinds, dtype=np.int64)
-    for column in plain.T:
-        some = column >= 0
-        alike = (plain[some] == column[some, None]).sum(axis=1)
-        np.maximum.at(most, column[some], alike)
-    return most
 
 
 def _first_of_each(table: Whole) -> tuple[Whole, Whole]:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from itertools import combinations_with_replacement
 
-import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lapwright.cutting import Ends, Piece, Stock
+from lapwright.cutting import Piece, Stock
 from lapwright.joint.core import core_of
-from lapwright.joint.problem import NOWHERE, JointProblem, Run, Ways
+from lapwright.joint.problem import JointProblem
 
 
 @settings(max_examples=300, derandomize=True, deadline=None)
@@ -44,21 +43,3 @@ def test_units_say_what_fits(
                 assert taken <= core.caps[number] or needed > bar.length
                 if many == 2 and not any(core.lengths[kind] in fills for kind in kinds):
                     assert needed <= bar.length or taken > core.caps[number]
-
-
-def test_a_bar_yields_no_more_of_a_kind_than_plans_ask_for() -> None:
-    """Two runs in 4 + 4 + 2 or 5 + 5, and a fixed 3: by hand.
-
-    Of 4 and 5 both runs may ask for two, of 2 for one; a bar of 18 holds four 4 and three 5.
-    """
-    ways = Ways(
-        lengths=np.array([[4, 4, 2], [5, 5, 0]]),
-        ends=(Ends.NONE,) * 3,
-        whole=np.zeros((2, 1), dtype=np.int64),
-        seams=np.array([[8, 16], [10, NOWHERE]]),
-        broken=np.zeros(2, dtype=np.int64),
-    )
-    runs = (Run(0, 1, ways), Run(1, 1, ways))
-    core = core_of(JointProblem(runs, (Piece(3, 1),), (Stock(18, 1),)))
-    found = dict(zip(core.lengths, core.most.tolist(), strict=True))
-    assert found == {5: 3, 4: 4, 3: 1, 2: 2}
