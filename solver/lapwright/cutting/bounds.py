@@ -45,18 +45,15 @@ def waste_limit(
     pairs = zip(core.lengths, demand, strict=True)
     taken = sum(length * count for length, count in pairs)
     open_ = [(b, n) for b, n in zip(core.bins, supply, strict=True) if n != 0]
-    counted = [n and n * b.capacity for b, n in open_ if b.cost <= most]
-    wasted = None if None in counted else sum(held for held in counted if held) - taken
-    if wasted is not None and wasted < 0:
-        return -1
-    if not open_ or not all(b.cost for b, _ in open_):
-        return wasted
-    price = min(Fraction(b.cost, b.capacity) for b, _ in open_)
-    spare = most - price * taken
-    if spare < 0:
-        return -1
-    in_one = floor(max(b.capacity - (b.cost - spare) / price for b, _ in open_))
-    return min(core.capacity, in_one, core.capacity if wasted is None else wasted)
+    limits = []
+    if all(n is not None for b, n in open_ if b.cost <= most):
+        limits.append(sum(n * b.capacity for b, n in open_ if n and b.cost <= most) - taken)
+    if open_ and all(b.cost for b, _ in open_):
+        price = min(Fraction(b.cost, b.capacity) for b, _ in open_)
+        spare = most - price * taken
+        in_one = max(b.capacity - (b.cost - spare) / price for b, _ in open_)
+        limits.append(-1 if spare < 0 else min(core.capacity, floor(in_one)))
+    return max(-1, min(limits)) if limits else None
 
 
 def halves_bound(core: Core, demand: Sequence[int]) -> int:

@@ -149,12 +149,8 @@ class Search:
 
     @property
     def _most(self) -> int:
-        """What a better plan costs at most; it may take no more than all counted bars."""
-        there = [(b.cost, b.supply) for b in self.core.bins if b.stock >= 0]
-        total = sum(cost * many for cost, many in there if many is not None)
-        is_counted = all(many is not None for _, many in there)
-        better = self.best_cost - 1
-        return min(better, max(self.bound, total)) if is_counted else better
+        """What a better plan costs at most: counted bars that there are cost no more."""
+        return min(self.best_cost, self._dear) - 1
 
     def seconds(self) -> float:
         """Tell how long the search has been going on [seconds]."""

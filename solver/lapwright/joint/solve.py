@@ -128,16 +128,17 @@ def solve_joint(
     KeyboardInterrupt
         The search was stopped before there was any plan.
     """
-    started = time.monotonic()
-    is_for_two = time_limit is not None and FEW < len(problem.runs) <= ALONE
-    # It takes half a second to come up: ties are looked for meanwhile.
-    beside = begin(__name__, search_beside.__name__) if is_for_two else None
+    beside = None
+    if time_limit is not None and FEW < len(problem.runs) <= ALONE:
+        # It takes half a second to come up: ties are looked for meanwhile.
+        beside = begin(__name__, search_beside.__name__)
     try:
         search = _search_of(problem, time_limit, watcher or NoWatcher())
-        search.started = started
         if beside and search.is_for_two:
             search.beside = beside
             beside.tell((problem, search.ties, time_limit, search.seconds()))
+        elif beside:
+            beside.stop()
         status = None
         try:
             search.run(start)
@@ -270,8 +271,7 @@ class _Search:
     @property
     def is_for_two(self) -> bool:
         """Whether another search helps; not where rules of one length cannot all be kept."""
-        helps = len(self.core.caps) > 1 or not self.ties.soft
-        return helps and self.looks_at_runs and len(self.problem.runs) > FEW
+        return len(self.core.caps) > 1 or not self.ties.soft
 
     @property
     def begins_with_branching(self) -> bool:
@@ -403,7 +403,7 @@ class _Search:
     def _without_ends(self, relaxation: Relaxation, value: float, duals: Duals) -> None:
         """Dive, branch and dive again.
 
-        Of two searches the first has branched by now.
+        Of two searches for several lengths the first has branched by now, the second seeks.
         """
         dived = self._dive(relaxation, None, is_bold=self.looks_at_runs)
         if self.looks_at_runs and (dived is None or dived.broken > self.least_broken):

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 
 from lapwright.cutting import Piece, Problem, Status, Stock, solve
+from lapwright.cutting import dive as diving
 from lapwright.cutting.bounds import waste_limit
 from lapwright.cutting.closing import close, list_within
 from lapwright.cutting.columns import Columns
@@ -17,6 +19,9 @@ from lapwright.cutting.dive import dive
 from lapwright.cutting.tree import End
 from lapwright.errors import NoPlanError
 from tests.solver.cutting.small import cheapest, problems
+
+if TYPE_CHECKING:
+    from lapwright.cutting.pool import Bar
 
 
 def never() -> bool:
@@ -90,17 +95,29 @@ def test_waste_limit_of_counted_bars_by_hand() -> None:
     assert waste_limit(core, core.demand, [2, None, 1], 39) == -1
 
 
-def test_plan_of_all_counted_bars_is_found_at_once() -> None:
-    """Bars that are all needed cost what they cost: nothing dearer is looked for.
+def test_no_plan_dearer_than_all_counted_bars_is_asked_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Twelve bars at 3 and one at 2 cost 38, and all of them are needed.
 
-    Bars of 100 as 47 + 31 + 22, 29 + 71, and 53 + 17 + 30, so that nothing is left.
+    Bars of 100 as 47 + 31 + 22, 29 + 71, and 53 + 17 + 30, one of 60 as 35 + 25.
     """
+    asked = []
+
+    def noted(columns: Columns, most: int, *more: Any, **named: Any) -> list[Bar] | None:
+        asked.append(most)
+        return dive(columns, most, *more, **named)
+
+    monkeypatch.setattr(diving, "dive", noted)
     lengths = (47, 31, 22, 29, 71, 53, 17, 30)
     problem = Problem(
-        tuple(Piece(length, 4) for length in lengths), (Stock(100, cost=3, supply=12),)
+        (*(Piece(length, 4) for length in lengths), Piece(35, 1), Piece(25, 1)),
+        (Stock(100, cost=3, supply=12), Stock(60, cost=2, supply=1)),
     )
     plan = solve(problem)
-    assert (plan.cost, plan.status) == (36, Status.PROVEN)
+    assert (plan.cost, plan.status) == (38, Status.PROVEN)
+    assert asked
+    assert max(asked) <= 38
     short = replace(problem, pieces=(*problem.pieces, Piece(1, 1)))
     with pytest.raises(NoPlanError, match="supply is too small"):
         solve(short)
