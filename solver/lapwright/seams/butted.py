@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from lapwright.errors import NoPlanError
@@ -16,7 +17,8 @@ if TYPE_CHECKING:
     from lapwright.job.wall import Wall
     from lapwright.takeoff.run import Run
 
-    _Way = tuple[int, int, tuple[Part, ...]]
+    _Way = tuple[int, int, tuple[int, ...], int]
+    """Rules broken, waste, lengths of the pieces, and where the next one begins."""
 
 
 def place_joints(
@@ -54,31 +56,36 @@ def place_joints(
 
     lengths = tuple(int(s.length) for s in job.siding.stock)
 
-    def against(part: Part, *, is_last: bool) -> int:
-        """Count the rules that a piece and the joint after it break."""
-        joint = 0 if is_last else len(faults(part.end))
-        return joint + (part.length < rules.shortest_piece)
+    @cache
+    def piece(room: int) -> tuple[int, bool, int] | None:
+        """Give the length of a piece for a room, whether it is short, and its waste."""
+        length = fitted(lengths, step, room)
+        if length is None:
+            return None
+        return int(length), length < rules.shortest_piece, _waste(length, job)
 
-    # ways[i][n]: the best way to reach place i with n joints, as (rules broken, waste,
-    # parts); ties fall to the leftmost joints.  Place 0 is the run's left end.
-    ways: list[dict[int, _Way]] = [{0: (0, 0, ())}]
-    for i, place in enumerate([*studs, run.end], start=1):
+    # ways[i][n]: the best way to reach place i with n joints; of those as good the one
+    # with the leftmost joints.  Place 0 is the run's left end.
+    ways: list[dict[int, _Way]] = [{0: (0, 0, (), int(run.x))}]
+    starts = [int(run.x), *(stud + gap for stud in studs)]
+    near = 0
+    for i, place in enumerate([*studs, int(run.end)], start=1):
         is_last = i == len(studs) + 1
+        while place - starts[near] >= lengths[-1] + step:
+            near += 1  # no piece reaches from so far
         found: dict[int, _Way] = {}
-        for way in (way for j in range(i) for way in ways[j].values()):
-            x = way[2][-1].end + gap if way[2] else int(run.x)
-            count = len(way[2])
-            length = fitted(lengths, step, place - x)
-            if length is None or count > most:
+        for way in (way for j in range(near, i) for way in ways[j].values()):
+            faulty, waste, before, x = way
+            count = len(before)
+            made = piece(place - x)
+            if made is None or count > most:
                 continue
-            part = Part(Ticks(x), length)
-            made = (
-                way[0] + against(part, is_last=is_last),
-                way[1] + _waste(length, job),
-                (*way[2], part),
-            )
-            if count not in found or _rank(made) < _rank(found[count]):
-                found[count] = made
+            length, is_short, more = made
+            end = x + length
+            faulty += is_short + (0 if is_last else len(faults(end)))
+            here = (faulty, waste + more, (*before, length), end + gap)
+            if count not in found or here < found[count]:
+                found[count] = here
         ways.append(found)
     # A run longer than any stock length has a joint, be it longer by less than a mark.
     ways[-1].pop(0, None)
@@ -91,7 +98,9 @@ def place_joints(
         )
     fewest = min(ways[-1])
     allowed = [n for n in ways[-1] if n <= fewest + rules.extra_seams]
-    parts = ways[-1][min(allowed, key=lambda n: (ways[-1][n][0], n))][2]
+    chosen = ways[-1][min(allowed, key=lambda n: (ways[-1][n][0], n))][2]
+    left = accumulate(chosen[:-1], lambda x, length: x + length + gap, initial=int(run.x))
+    parts = tuple(Part(Ticks(x), Ticks(n)) for x, n in zip(left, chosen, strict=True))
     broken = [
         (number, rule)
         for number, part in enumerate(parts[:-1], start=1)
@@ -103,10 +112,6 @@ def place_joints(
         if part.length < rules.shortest_piece
     ]
     return Split(run, parts, tuple(broken))
-
-
-def _rank(way: _Way) -> tuple[int, int, tuple[int, ...]]:
-    return way[0], way[1], tuple(part.length for part in way[2])
 
 
 def _fewest(run: Run, studs: Sequence[int], gap: int, reach: int) -> int:
