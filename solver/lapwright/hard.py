@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -151,8 +152,9 @@ def _silent(job: Job) -> Watcher:  # noqa: ARG001 - a decider asks for one by it
 def _keeps(job: Job, rules: Rules, seconds: float | None) -> bool:
     """Whether a plan is found by other rules that breaks none of them that is hard."""
     eased = replace(job, rules=rules)
+    until = None if seconds is None else time.monotonic() + seconds
     try:
-        layout = lay_out(eased, Decider(seconds, 1, 0, _silent))
+        layout = lay_out(eased, Decider(until, 1, 0, _silent))
     except NoPlanError:
         return False
     return not hard_broken(layout.splits, rules)

@@ -38,8 +38,10 @@ if TYPE_CHECKING:
     from lapwright.joint.problem import Whole
     from lapwright.takeoff.run import Run as CourseRun
 
-MOST_WAYS = 20_000
+MOST_WAYS = 100_000
 """More ways than this of one run are not listed."""
+MOST_COUNTED = 1 << 40
+"""And are not counted beyond this."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -145,19 +147,19 @@ def _on_studs(wall: Wall, run: CourseRun, job: Job) -> Choice:
     gap = int(to_tape(rules.joint_gap, job.unit, Rounding.UP))
     outs = kept_out(wall, run, rules)
     stock = tuple(int(s.length) for s in job.siding.stock)
-    paths = _paths(run, job, stock, step, gap)
-    most = max(len(path) for path in paths)
-    lengths = np.zeros((len(paths), most + 1), dtype=np.int64)
-    ends = np.full((len(paths), most), NOWHERE, dtype=np.int64)
-    for row, path in enumerate(paths):
-        x = int(run.x)
-        for column, place in enumerate((*path, run.end)):
-            length = fitted(stock, step, place - x)
-            lengths[row, column] = -1 if length is None else length
-            x += int(lengths[row, column])
-            if column < len(path):
-                ends[row, column] = x
-            x += gap
+    places, is_listed = _rows_of_joints(run, job, stock, step, gap)
+    lengths = np.zeros(places.shape, dtype=np.int64)
+    ends = np.full((len(places), places.shape[1] - 1), NOWHERE, dtype=np.int64)
+    x = np.full(len(places), int(run.x))
+    for column in range(places.shape[1]):
+        place = places[:, column]
+        has = place > NOWHERE
+        lengths[has, column] = _fitted(stock, step, place[has] - x[has])
+        x += lengths[:, column]
+        if column < ends.shape[1]:
+            inner = has & (place < run.end)
+            ends[inner, column] = x[inner]
+        x += gap
     made = (lengths >= 0).all(axis=1)
     lengths, ends = lengths[made], ends[made]
     has = ends > NOWHERE
@@ -169,13 +171,21 @@ def _on_studs(wall: Wall, run: CourseRun, job: Job) -> Choice:
     kept = _least_hard(rules, broken)
     ways = Ways(
         lengths[kept],
-        (Ends.NONE,) * (most + 1),
+        (Ends.NONE,) * places.shape[1],
         np.zeros((int(kept.sum()), len(stock)), dtype=np.int64),
         np.where(has, 2 * ends + gap, NOWHERE)[kept],
         broken[kept].sum(axis=1, dtype=np.int64),
     )
     first = np.zeros((0, 2), dtype=np.int64)
-    return Choice(wall, run, ways, ends[kept], first, gap, len(paths) < MOST_WAYS)
+    return Choice(wall, run, ways, ends[kept], first, gap, is_listed)
+
+
+def _fitted(stock: Sequence[int], step: int, rooms: Whole) -> Whole:
+    """Give the length of a piece for every room, -1 where there is none. (rooms,)"""
+    each, at = np.unique(rooms, return_inverse=True)
+    found = [fitted(stock, step, room) for room in each.tolist()]
+    made = np.array([-1 if length is None else length for length in found], dtype=np.int64)
+    return np.asarray(made[at])
 
 
 BY_ITSELF = (SeamRule.SHORTEST_PIECE, SeamRule.KEEP_OUT)
@@ -194,60 +204,82 @@ def _least_hard(rules: Rules, broken: Whole) -> NDArray[np.bool_]:
     return np.asarray(hard == hard.min())
 
 
-def _paths(
+def _rows_of_joints(
     run: CourseRun, job: Job, stock: Sequence[int], step: int, gap: int
-) -> list[tuple[int, ...]]:
-    """List the rows of joints with no more of them than the job allows."""
-    places = joint_places(run, job)
-    ends = [*places, run.end]
-    fits = [
-        [fitted(stock, step, end - start) for end in ends]
-        for start in [int(run.x), *(place + gap for place in places)]
-    ]
-    last = len(ends) - 1
-    # left[i]: the fewest pieces from start i to the run's end.
-    never = 1 << 30
-    left = [never] * len(fits)
-    for i in range(len(fits) - 1, -1, -1):
-        if fits[i][last] is not None:
-            left[i] = 1
-            continue
-        near = [left[j + 1] for j in range(i, last) if fits[i][j] is not None]
-        left[i] = 1 + min(near, default=never)
-    if left[0] >= never:
+) -> tuple[Whole, bool]:
+    """List the rows of joints with no more of them than the job allows.
+
+    Returns
+    -------
+    ndarray
+        Where the pieces of each row end, the last one at the run's end; `NOWHERE` where a
+        row has fewer. (rows, pieces)
+    bool
+        Whether these are all; else those with more joints than need be are some of them,
+        one as far from the next as all others.
+    """
+    ends = np.array([*joint_places(run, job), int(run.end)], dtype=np.int64)
+    starts = np.concatenate(([int(run.x)], ends[:-1] + gap))
+    rooms = ends - starts[:, None]
+    reach = _fitted(stock, step, rooms.ravel()).reshape(rooms.shape) >= 0
+    # counts[n - 1][i]: in how many ways n pieces go from start i to the run's end.
+    counts = [reach[:, -1].astype(np.int64)]
+    while len(counts) < len(ends):
+        on = reach[:, :-1] @ counts[-1][1:]
+        counts.append(np.minimum(on, MOST_COUNTED))
+    # A run longer than any stock length has a joint, be it longer by less than a mark.
+    fewest = next((n for n, each in enumerate(counts[1:], start=2) if each[0]), None)
+    if fewest is None:
         raise NoPlanError(
             f"wall {run.wall}, course {run.course.number}: no joints on studs at"
             f" {write_length(job.rules.stud_spacing, job.unit)} let pieces of at most"
             f" {write_length(job.siding.longest, job.unit)} make a run of"
             f" {write_length(run.length, job.unit)}"
         )
-    found: list[tuple[int, ...]] = []
-    # A run longer than any stock length has a joint, be it longer by less than a mark.
-    fewest = max(left[0], 2)
-    for pieces in range(fewest, fewest + job.rules.extra_seams + 1):
-        _walk(fits, left, ends, (), 0, pieces, found)
+    most = min(fewest + job.rules.extra_seams, len(ends))
+    found: list[Whole] = []
+    left, is_all = MOST_WAYS, True
+    for pieces in range(fewest, most + 1):
+        total = int(counts[pieces - 1][0])
+        many = min(total, left)
+        left, is_all = left - many, is_all and many == total
+        numbers = np.arange(many) * total // max(many, 1)
+        rows = ends[_row_of_number(reach, counts, pieces, numbers)]
+        found.append(np.pad(rows, ((0, 0), (0, most - pieces)), constant_values=NOWHERE))
+    return np.concatenate(found), is_all
+
+
+def _row_of_number(
+    reach: NDArray[np.bool_], counts: Sequence[Whole], pieces: int, numbers: Whole
+) -> Whole:
+    """Find rows of joints by their number, in the order of their joints from the left.
+
+    Parameters
+    ----------
+    reach
+        Whether one piece goes from a start to an end. (starts, ends)
+    counts
+        In how many ways 1, 2, ... pieces go from a start to the run's end. (starts,)
+    numbers
+        From 0. (rows,)
+
+    Returns
+    -------
+    ndarray
+        At which end each piece ends. (rows, pieces)
+    """
+    found = np.full((len(numbers), pieces), reach.shape[1] - 1)
+    start, left = np.zeros_like(numbers), numbers.copy()
+    for column in range(pieces - 1):
+        after = counts[pieces - 2 - column][1:]
+        for one in np.unique(start):
+            some = np.flatnonzero(start == one)
+            before = np.cumsum(np.concatenate(([0], reach[one, :-1] * after)))
+            at = np.searchsorted(before, left[some], side="right") - 1
+            left[some] -= before[at]
+            found[some, column] = at
+        start = found[:, column] + 1
     return found
-
-
-def _walk(
-    fits: Sequence[Sequence[int | None]],
-    left: Sequence[int],
-    ends: Sequence[int],
-    path: tuple[int, ...],
-    start: int,
-    pieces: int,
-    found: list[tuple[int, ...]],
-) -> None:
-    last = len(ends) - 1
-    if pieces == 1:
-        if fits[start][last] is not None:
-            found.append(path)
-        return
-    if len(found) >= MOST_WAYS:
-        return
-    for j in range(start, last):
-        if fits[start][j] is not None and left[j + 1] <= pieces - 1:
-            _walk(fits, left, ends, (*path, ends[j]), j + 1, pieces - 1, found)
 
 
 def problem_of(
@@ -329,8 +361,8 @@ class Decider:
 
     Parameters
     ----------
-    seconds
-        For all sidings together; None for no limit.
+    until
+        When all sidings are to be decided, by `time.monotonic`; None for no limit. [seconds]
     sidings
         How many there are to come.
     seam_price
@@ -341,7 +373,7 @@ class Decider:
         Whether fewer seams come before less stock, whatever they weigh.
     """
 
-    seconds: float | None
+    until: float | None
     sidings: int
     seam_price: int
     watcher: Callable[[Job], Watcher]
@@ -362,8 +394,8 @@ class Decider:
         """
         began = time.monotonic()
         share = None
-        if self.seconds is not None:
-            share = self.seconds / max(self.sidings, 1)
+        if self.until is not None:
+            share = max(self.until - began, 0.0) / max(self.sidings, 1)
         rules = job.rules
         # What a run has by itself comes first in its ways.
         is_twice = not {*rules.hard} <= {*BY_ITSELF} and len(rules.hard) < len(SeamRule)
@@ -379,8 +411,6 @@ class Decider:
         if plan is not None:
             self.made[job.siding.name] = plan
         self.sidings -= 1
-        if self.seconds is not None:
-            self.seconds -= time.monotonic() - began
         return splits
 
     def _decide(

@@ -155,7 +155,7 @@ def make_plan(
     return plan
 
 
-SHARE = 0.9
+SHARE = 0.95
 """Of the time, for seams and cuts of the sidings; the rest is for trim and cartons."""
 
 
@@ -172,8 +172,8 @@ def _decider(
         priced = all(stock.price is not None for stock in part.siding.stock)
         return Translator(watcher, part.siding.name, priced, part.unit)
 
-    seconds = None if time_limit is None else SHARE * time_limit
-    return Decider(seconds, len(job.sidings), seam_price, translator, fewest_seams)
+    until = None if time_limit is None else time.monotonic() + SHARE * time_limit
+    return Decider(until, len(job.sidings), seam_price, translator, fewest_seams)
 
 
 def lay_trim(job: Job, layout: Layout) -> tuple[tuple[TrimPiece, ...], tuple[SoffitPanel, ...]]:

@@ -15,6 +15,10 @@ if TYPE_CHECKING:
     from lapwright.joint.problem import JointProblem, Whole
 
 
+MOST_HELD = 4_000_000
+"""So many counts are kept, for runs that have the same ways."""
+
+
 class Neighbours:
     """Knows for every way of every run how many rules it would break.
 
@@ -43,9 +47,12 @@ class Neighbours:
         ]
         runs = len(core.class_of)
         self._seams = [chosen[number] for number in core.class_of]
-        self._given: list[list[int]] = [[] for _ in range(runs)]
+        self._given: list[tuple[int, ...]] = [()] * runs
         # What a run's ways would break is worked out when it is asked for.
         self._known: list[Whole | None] = [None] * runs
+        self._counted: dict[tuple[int, tuple[int, ...], tuple[int, ...]], Whole] = {}
+        """What seams of a neighbour break, for runs that have the same ways."""
+        self._held = 0
         self.broken = 0
         """How often two seams are too near each other."""
 
@@ -59,7 +66,7 @@ class Neighbours:
     def take(self, run: int, way: int) -> None:
         """Take the seams of a run away."""
         self.broken -= self.blocked(run, way)
-        self._given[run] = []
+        self._given[run] = ()
         for other, _ in self._near[run]:
             self._known[other] = None
 
@@ -78,12 +85,25 @@ class Neighbours:
         """Give how many rules each way of a run would break. (ways,)"""
         known = self._known[run]
         if known is None:
-            mine = self._seams[run]
-            known = np.zeros(len(mine), dtype=np.int64)
+            known = np.zeros(len(self._seams[run]), dtype=np.int64)
             for other, limits in self._near[run]:
-                known += too_near(mine, self._given[other], limits)
+                if self._given[other]:
+                    known += self._too_near(run, self._given[other], limits)
             self._known[run] = known
         return known
+
+    def _too_near(self, run: int, others: tuple[int, ...], limits: tuple[int, ...]) -> Whole:
+        """Count for every way of a run the seams that are too near some others. (ways,)"""
+        seams = self._seams[run]
+        key = (id(seams), others, limits)
+        found = self._counted.get(key)
+        if found is None:
+            if self._held > MOST_HELD:
+                self._counted.clear()
+                self._held = 0
+            found = self._counted[key] = too_near(seams, others, limits)
+            self._held += len(found)
+        return found
 
     def near(self, run: int) -> list[int]:
         """List the runs whose seams may be too near those of a run."""
@@ -91,13 +111,11 @@ class Neighbours:
 
     def harm(self, run: int, way: int) -> int:
         """Give how many rules a way would break, or make runs without a way break."""
-        found = self.blocked(run, way)
+        found, seams = self.blocked(run, way), seams_of(self._seams[run][way])
         for other, limits in self._near[run]:
             if not self._given[other]:
                 known = self.all_blocked(other)
-                worse = known + too_near(
-                    self._seams[other], seams_of(self._seams[run][way]), limits
-                )
+                worse = known + self._too_near(other, seams, limits)
                 found += int(worse.min() - known.min())
         return found
 
@@ -117,9 +135,9 @@ def too_near(seams: Whole, others: Sequence[int], limits: Sequence[int]) -> Whol
     return found
 
 
-def seams_of(seams: Whole) -> list[int]:
+def seams_of(seams: Whole) -> tuple[int, ...]:
     """List the seams of a way, where there are any."""
-    return [seam for seam in seams.tolist() if seam > NOWHERE]
+    return tuple(seam for seam in seams.tolist() if seam > NOWHERE)
 
 
 def near_runs(problem: JointProblem) -> list[list[tuple[int, tuple[int, ...]]]]:
