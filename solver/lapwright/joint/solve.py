@@ -64,6 +64,8 @@ FRUITLESS, BRANCHING = 0.75, 0.95
 """Shares of the time after which branching ends, without any ways and with some."""
 CHOICES = 4000
 """So many choices of bars are looked at in one branching."""
+MANY = 150
+"""With more runs than this the second search of one length only dives."""
 ALONE = 300
 """With more runs than this they are not looked at one by one."""
 DIVES = 24
@@ -284,8 +286,9 @@ class _Search:
 
     @property
     def only_dives(self) -> bool:
-        """Whether this is the second search of several lengths; of one it branches too."""
-        return self.is_second and len(self.core.caps) > 1
+        """Whether this is the second search, but for that of few runs and one length."""
+        is_large = len(self.problem.runs) > MANY
+        return self.is_second and (len(self.core.caps) > 1 or is_large)
 
     @cached_property
     def least_seams(self) -> int:
@@ -415,9 +418,9 @@ class _Search:
             # A few runs decided anew mostly are enough to break no more than need be.
             dived = self._dives(relaxation, dived, RULES_FIRST, 1)
         self._fill_once(relaxation, duals)
-        if self.looks_at_runs and self.only_dives:
+        if self.only_dives and len(self.core.caps) > 1:
             self._seek(relaxation, value)
-        elif self.looks_at_runs and not self.begins_with_branching:
+        elif self.looks_at_runs and not (self.only_dives or self.begins_with_branching):
             self._branch(relaxation, value)
         self._dives(relaxation, dived)
 
