@@ -201,6 +201,7 @@ def _outcome(
         extra=counted.extra,
         status="" if plan is None else plan.status,
         bound=0 if plan is None else plan.bound,
-        seams_too=plan is not None and plan.seams_too,
+        # Where no run is longer than a panel there are no seams to place elsewhere.
+        seams_too=plan is not None and (plan.seams_too or len(hung.pieces) == len(runs)),
     )
     return outcome, counted.faults
