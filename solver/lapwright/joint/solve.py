@@ -60,7 +60,7 @@ STEPS = 6000
 """How often a search without a time limit ruins and refills."""
 PARTS = 300
 """How many parts branching looks at without a time limit."""
-FRUITLESS, BRANCHING = 0.75, 0.95
+FRUITLESS, BRANCHING = 0.75, 0.97
 """Shares of the time after which branching ends, without any ways and with some."""
 CHOICES = 4000
 """So many choices of bars are looked at in one branching."""
@@ -90,6 +90,8 @@ FAR = 1e9
 """More than any plan costs. [dearest bars]"""
 FIRST = 0.12
 """Share of the time that one of the first cuttings may take."""
+AT_ONCE = 0.01
+"""The same of the ways that it begins with, where the other search soon finds better ones."""
 CUTTING, OF_LAPPED = 0.04, 0.02
 """Share of the time that one after a later dive may take, and one of lapped panels."""
 
@@ -727,7 +729,10 @@ class _Search:
         if self.time_limit is not None:
             late = self.looks_at_runs or stage != "dive" or self.is_over(0.4)
             share = OF_LAPPED if self.core.has_ends else CUTTING
-            left = (share if late else FIRST) * self.time_limit
+            share = share if late else FIRST
+            if stage == "first plan" and self.beside:
+                share = AT_ONCE
+            left = share * self.time_limit
             left = min(left, max(self.time_limit - self.seconds(), left / 4))
         problem = cutting_of(self.problem, rows)
         if target is not None:
