@@ -38,8 +38,12 @@ if TYPE_CHECKING:
     from lapwright.joint.problem import Whole
     from lapwright.takeoff.run import Run as CourseRun
 
+    _Key = tuple[object, ...]
+
 MOST_WAYS = 100_000
 """More ways than this of one run are not listed."""
+MOST_IN_ALL = 1_200_000
+"""Nor more than this of all runs that differ, for memory."""
 MOST_COUNTED = 1 << 40
 """And are not counted beyond this."""
 
@@ -77,20 +81,30 @@ def choices_of(runs: Sequence[tuple[Wall, CourseRun]], job: Job) -> list[Choice 
     NoPlanError
         No row of studs lets pieces of the stock reach from end to end of a run.
     """
-    known: dict[tuple[object, ...], Choice] = {}
+    keys = [
+        None if run.length <= job.siding.longest else _key(wall, run, job) for wall, run in runs
+    ]
+    kinds = len({*keys} - {None})
+    most = min(MOST_WAYS, MOST_IN_ALL // max(kinds, 1))
+    known: dict[_Key, Choice] = {}
     found: list[Choice | Single] = []
-    for wall, run in runs:
-        if run.length <= job.siding.longest:
+    for key, (wall, run) in zip(keys, runs, strict=True):
+        if key is None:
             found.append(Single(wall, run))
             continue
-        outs = tuple((z.left, z.right) for z in kept_out(wall, run, job.rules))
-        key = (run.x, run.length, run.left.inset, run.right.inset, outs)
         if key not in known:
-            make = _on_studs if job.siding.family is Family.BUTTED else _lapped
-            known[key] = make(wall, run, job)
-        same = known[key]
-        found.append(replace(same, wall=wall, run=run))
+            is_butted = job.siding.family is Family.BUTTED
+            known[key] = (
+                _on_studs(wall, run, job, most) if is_butted else _lapped(wall, run, job)
+            )
+        found.append(replace(known[key], wall=wall, run=run))
     return found
+
+
+def _key(wall: Wall, run: CourseRun, job: Job) -> _Key:
+    """Tell runs apart that have other ways."""
+    outs = tuple((z.left, z.right) for z in kept_out(wall, run, job.rules))
+    return run.x, run.length, run.left.inset, run.right.inset, outs
 
 
 def _lapped(wall: Wall, run: CourseRun, job: Job) -> Choice:
@@ -142,12 +156,12 @@ def _lapped(wall: Wall, run: CourseRun, job: Job) -> Choice:
     return Choice(wall, run, ways, made, firsts[kept], 0)
 
 
-def _on_studs(wall: Wall, run: CourseRun, job: Job) -> Choice:
+def _on_studs(wall: Wall, run: CourseRun, job: Job, limit: int) -> Choice:
     rules, step = job.rules, int(tape_step(job.unit))
     gap = int(to_tape(rules.joint_gap, job.unit, Rounding.UP))
     outs = kept_out(wall, run, rules)
     stock = tuple(int(s.length) for s in job.siding.stock)
-    places, is_listed = _rows_of_joints(run, job, stock, step, gap)
+    places, is_listed = _rows_of_joints(run, job, stock, step, gap, limit)
     lengths = np.zeros(places.shape, dtype=np.int64)
     ends = np.full((len(places), places.shape[1] - 1), NOWHERE, dtype=np.int64)
     x = np.full(len(places), int(run.x))
@@ -205,9 +219,9 @@ def _least_hard(rules: Rules, broken: Whole) -> NDArray[np.bool_]:
 
 
 def _rows_of_joints(
-    run: CourseRun, job: Job, stock: Sequence[int], step: int, gap: int
+    run: CourseRun, job: Job, stock: Sequence[int], step: int, gap: int, limit: int
 ) -> tuple[Whole, bool]:
-    """List the rows of joints with no more of them than the job allows.
+    """List the rows of joints with no more of them than the job allows, and so many in all.
 
     Returns
     -------
@@ -238,7 +252,7 @@ def _rows_of_joints(
         )
     most = min(fewest + job.rules.extra_seams, len(ends))
     found: list[Whole] = []
-    left, is_all = MOST_WAYS, True
+    left, is_all = limit, True
     for pieces in range(fewest, most + 1):
         total = int(counts[pieces - 1][0])
         many = min(total, left)

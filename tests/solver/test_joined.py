@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -17,8 +18,6 @@ from lapwright.siding import lay_out
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-
-    import pytest
 
     from lapwright.job.wall import Wall
     from lapwright.takeoff.run import Run
@@ -74,12 +73,13 @@ def test_all_rows_of_joints_are_listed(width: int, first: int, extra: int) -> No
     assert studs_of(choice) == sorted(wanted, key=lambda row: (len(row), row))
 
 
-def test_of_too_many_rows_some_are_listed(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("limit", ["MOST_WAYS", "MOST_IN_ALL"])
+def test_of_too_many_rows_some_are_listed(limit: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """All with the fewest joints, and of the others as many as there may be, far apart."""
     every = studs_of(choice_of(400, 0, 1))
     fewest = [row for row in every if len(row) == len(every[0])]
     more = every[len(fewest) :]
-    monkeypatch.setattr(joined, "MOST_WAYS", len(fewest) + 40)
+    monkeypatch.setattr(joined, limit, len(fewest) + 40)
     choice = choice_of(400, 0, 1)
     listed = studs_of(choice)
     assert not choice.is_listed
