@@ -71,7 +71,7 @@ def place_joints(
     near = 0
     for i, place in enumerate([*studs, int(run.end)], start=1):
         is_last = i == len(studs) + 1
-        while place - starts[near] >= lengths[-1] + step:
+        while near < i and place - starts[near] >= lengths[-1] + step:
             near += 1  # no piece reaches from so far
         found: dict[int, _Way] = {}
         for way in (way for j in range(near, i) for way in ways[j].values()):

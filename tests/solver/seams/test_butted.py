@@ -61,6 +61,12 @@ def test_studs_too_far_apart_leave_no_plan() -> None:
         lay_out(job_of("width: 40', height: 7", "{stud_spacing: 13'}"))
 
 
+def test_a_last_stud_too_far_from_the_end_leaves_no_plan() -> None:
+    """Of a stud 20 ft along, planks of 12 ft reach neither end of a wall of 39 ft."""
+    with pytest.raises(NoPlanError, match="wall A, course 1: no joints on studs"):
+        lay_out(job_of("width: 39', height: 7", "{stud_spacing: 20'}"))
+
+
 @settings(max_examples=40, deadline=None)
 @given(st.integers(13 * 12, 60 * 12), st.integers(0, 15), st.sampled_from((0, 2, 3)))
 def test_planks_and_gaps_make_the_run(width: int, first: int, gap: int) -> None:
