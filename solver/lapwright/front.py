@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 from lapwright.bars import Translator
 from lapwright.cutting import Status
-from lapwright.joined import Choice, choices_of, problem_of, row_of
 from lapwright.joint.fewest import shortened
 from lapwright.joint.solve import solve_joint
 from lapwright.planning import NoWatcher
 from lapwright.seams.placing import place_in_turn
 from lapwright.siding import lay_out
+from lapwright.ways import Choice, choices_of, problem_of, row_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

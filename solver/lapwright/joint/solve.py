@@ -84,8 +84,8 @@ FEW = 12
 """With no more runs than this the plan is there before another process has begun."""
 HEARD = 0.25
 """Share of the time that the first search does not hear the second."""
-BESIDE = "beside"
-"""The stage of plans that the other search has found."""
+FIRST_PLAN, BESIDE = "first plan", "beside"
+"""The stages of the plan that it begins with, and of those that the other search finds."""
 FAR = 1e9
 """More than any plan costs. [dearest bars]"""
 FIRST = 0.12
@@ -352,7 +352,7 @@ class _Search:
     def run(self, start: Sequence[int] | None) -> None:
         """Search until the plan is proven or the time is up."""
         if start is not None:
-            self._cut(start, "first plan")
+            self._cut(start, FIRST_PLAN)
         if not self.problem.runs:
             left = None if self.time_limit is None else LATE * self.time_limit
             self.offer((), solve(cutting_of(self.problem, ()), time_limit=left), "cutting")
@@ -727,12 +727,7 @@ class _Search:
         """Cut the pieces of some ways as well as can be in a little time."""
         left = None
         if self.time_limit is not None:
-            late = self.looks_at_runs or stage != "dive" or self.is_over(0.4)
-            share = OF_LAPPED if self.core.has_ends else CUTTING
-            share = share if late else FIRST
-            if stage == "first plan" and self.beside:
-                share = AT_ONCE
-            left = share * self.time_limit
+            left = self._share_of(stage) * self.time_limit
             left = min(left, max(self.time_limit - self.seconds(), left / 4))
         problem = cutting_of(self.problem, rows)
         if target is not None:
@@ -750,6 +745,14 @@ class _Search:
         if target is not None:
             cut = replace(cut, problem=cutting_of(self.problem, rows))
         self.offer(rows, cut, stage)
+
+    def _share_of(self, stage: str) -> float:
+        """Give the share of the time that a cutting may take."""
+        if stage == FIRST_PLAN and self.beside:
+            return AT_ONCE
+        if stage == "dive" and not self.looks_at_runs and not self.is_over(0.4):
+            return FIRST
+        return OF_LAPPED if self.core.has_ends else CUTTING
 
     def _least_cutting(self, rows: Sequence[int]) -> int:
         """Give what no cutting of some ways costs less than."""

@@ -90,12 +90,7 @@ def place_joints(
     # A run longer than any stock length has a joint, be it longer by less than a mark.
     ways[-1].pop(0, None)
     if not ways[-1]:
-        raise NoPlanError(
-            f"wall {run.wall}, course {run.course.number}: no joints on studs at"
-            f" {write_length(rules.stud_spacing, job.unit)} let pieces of at most"
-            f" {write_length(job.siding.longest, job.unit)} make a run of"
-            f" {write_length(run.length, job.unit)}"
-        )
+        raise no_joints(run, job)
     fewest = min(ways[-1])
     allowed = [n for n in ways[-1] if n <= fewest + rules.extra_seams]
     chosen = ways[-1][min(allowed, key=lambda n: (ways[-1][n][0], n))][2]
@@ -112,6 +107,16 @@ def place_joints(
         if part.length < rules.shortest_piece
     ]
     return Split(run, parts, tuple(broken))
+
+
+def no_joints(run: Run, job: Job) -> NoPlanError:
+    """Say that no row of studs lets pieces of the stock reach from end to end."""
+    return NoPlanError(
+        f"wall {run.wall}, course {run.course.number}: no joints on studs at"
+        f" {write_length(job.rules.stud_spacing, job.unit)} let pieces of at most"
+        f" {write_length(job.siding.longest, job.unit)} make a run of"
+        f" {write_length(run.length, job.unit)}"
+    )
 
 
 def _fewest(run: Run, studs: Sequence[int], gap: int, reach: int) -> int:

@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lapwright import joined
+from lapwright import ways
 from lapwright.job.reading import parse_job
-from lapwright.joined import Choice, choices_of
 from lapwright.joint.problem import NOWHERE
 from lapwright.measure import INCH
 from lapwright.siding import lay_out
+from lapwright.ways import Choice, choices_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -79,7 +79,8 @@ def test_of_too_many_rows_some_are_listed(limit: str, monkeypatch: pytest.Monkey
     every = studs_of(choice_of(400, 0, 1))
     fewest = [row for row in every if len(row) == len(every[0])]
     more = every[len(fewest) :]
-    monkeypatch.setattr(joined, limit, len(fewest) + 40)
+    monkeypatch.setattr(ways, "LEAST_WAYS", 0)
+    monkeypatch.setattr(ways, limit, len(fewest) + 40)
     choice = choice_of(400, 0, 1)
     listed = studs_of(choice)
     assert not choice.is_listed
