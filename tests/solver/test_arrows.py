@@ -33,14 +33,15 @@ ALLOWED = {
     "sight": BASE | {"job", "joint", "takeoff", "siding"},
     "finding": BASE | {"job", "takeoff", "seams", "siding", "plan", "coursing"},
     "trimwork": BASE | {"job", "takeoff", "plan"},
-    "joined": BASE | {"job", "cutting", "joint", "takeoff", "seams", "sight"},
+    "ways": BASE | {"job", "cutting", "joint", "takeoff", "seams", "sight"},
+    "joined": BASE | {"job", "cutting", "joint", "takeoff", "seams", "sight", "ways"},
     "hard": BASE | {"job", "cutting", "seams", "siding", "joined"},
     "bars": BASE | {"job", "cutting", "joint", "plan"},
     "planning": BASE
     | {"job", "cutting", "joint", "takeoff", "seams", "plan", "siding", "finding", "trimwork"}
     | {"joined", "hard", "bars", "check", "record", "sight"},
     "front": BASE
-    | {"job", "cutting", "joint", "takeoff", "seams", "siding", "joined", "bars", "planning"},
+    | {"job", "cutting", "joint", "takeoff", "seams", "siding", "ways", "bars", "planning"},
     "variant": BASE | {"job", "bars", "plan", "planning"},
 }
 MODULES = sorted(ROOT.rglob("*.py"))
