@@ -203,7 +203,7 @@ class Relaxation(Columns):
         held = [pattern for _, pattern in self._patterns]
         listed: list[Pattern] = []
         for narrower in reversed(range(NARROWER)):
-            made = patterns_within(core, duals, gap / (1 << narrower) + NEARLY, patterns)
+            made = patterns_within(self.yielding, duals, gap / (1 << narrower) + NEARLY, patterns)
             if made is None:
                 break
             listed = made
@@ -282,7 +282,7 @@ class Relaxation(Columns):
         yield self._look(plain, plain, dual)
 
     def _look(self, duals: Duals, plain: Duals, dual: Values) -> Look:
-        core = self.core
+        core = self.yielding
         bars = bars_of(core, duals.worth)
         most = np.array([*best_of_stock(core, bars), duals.uses[-1]])
         values = list(self._values(duals.worth, most, duals.windows))
@@ -483,7 +483,7 @@ def cover_of(relaxation: Relaxation, duals: Duals) -> Cover:
         return np.asarray(scaled, dtype=np.int64)
 
     worth = Worth(whole(duals.worth.plain), whole(duals.worth.left), whole(duals.worth.right))
-    bars = best_of_stock(core, bars_of(core, worth))
+    bars = best_of_stock(core, bars_of(relaxation.yielding, worth))
     # Seams that cost nothing, without a limit, prove nothing.
     is_free = core.supply[-1] is None and not core.costs[-1]
     seam = 0 if is_free else int(whole(duals.uses)[-1])

@@ -8,12 +8,14 @@ how many bars there are; of a window, how many seams.
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from lapwright.cutting.master import INFINITE, Program
 from lapwright.joint.core import each_alone
+from lapwright.joint.asked import Asked
 from lapwright.joint.ends import Known, Needs
 from lapwright.joint.ties import Ties
 from lapwright.joint.windows import Stacks, along
@@ -119,6 +121,16 @@ class Columns:
         self._fixed: Counter[tuple[int, int]] = Counter()
         """Groups and ways that runs of them were given."""
         self._allowed: Mapping[int, Flags] = {}
+        self._asked = None if self._has_ends else Asked(core, self.groups)
+        """None where pieces keep factory ends: there few bars yield two of a kind."""
+        self.yielding = core
+        """The problem, with no more of a kind in one bar than can be asked for."""
+        self._again: list[tuple[int, int, int]] = []
+        """Columns of bars that yield a kind more than once, the kind, and how often."""
+        self._repeats = np.zeros((0, 3), dtype=np.int64)
+        """The same, as far as it was looked at."""
+        self._overfull: set[int] = set()
+        """Columns of bars that yield more of a kind than can be asked for."""
         self.dearness: list[Values] = []
         """By the last worths, what every way of every group comes to. (groups)(ways,)"""
         self._low, self._high = low, high
@@ -128,6 +140,7 @@ class Columns:
         self._supply = core.supply
         self.aim(None)
         self._start()
+        self._limit_bars()
 
     def _start(self) -> None:
         """Add bars that hold one piece each, and some ways, so that there is a solution."""
@@ -214,7 +227,11 @@ class Columns:
                     weights[self._row_of(side, size)] = 1
             made.append(weights)
         self._seen.update(fresh)
-        self._patterns += enumerate(fresh, start=self.columns)
+        for column, pattern in enumerate(fresh, start=self.columns):
+            self._patterns.append((column, pattern))
+            if len(set(pattern.plain)) < len(pattern.plain):
+                counted = Counter(pattern.plain).items()
+                self._again += [(column, kind, many) for kind, many in counted if many > 1]
         self._add(made)
 
     def add_ways(self, ways: Iterable[tuple[int, int]]) -> None:
@@ -298,6 +315,8 @@ class Columns:
         self._high[own] -= many
         for row in sorted({own, *weights}):
             self._program.ask(row, float(self._low[row]), float(self._high[row]))
+        if self._asked:
+            self._asked.give(number, way, many)
 
     def release(self) -> None:
         """Take all ways that were given back."""
@@ -317,6 +336,9 @@ class Columns:
         for column in sorted(self.barred):
             self._program.limit(column, INFINITE)
         self.barred.clear()
+        if self._asked:
+            self._asked.release()
+            self._limit_bars()
 
     def restrict(self, allowed: Mapping[int, Flags]) -> None:
         """Allow some ways only, of some groups; what is proven then holds for these alone."""
@@ -335,9 +357,29 @@ class Columns:
             if ways is not None:
                 most[~ways[[way for _, way in held]]] = 0.0
             self._program.limit_all(np.array([column for column, _ in held]), most)
+            if self._asked:
+                self._asked.allow(group, ways)
         self._allowed = dict(allowed)
         self._centre = None
         self._has_new_windows = True
+        self._limit_bars()
+
+    def _limit_bars(self) -> None:
+        """Let no bar yield more of a kind than all runs together may ask for by now.
+
+        With parts of a bar that yields three of a kind, two would cost two thirds of it.
+        """
+        if self._asked is None:
+            return
+        most = np.maximum(self._asked.most, 1)
+        self.yielding = replace(self.core, most=np.minimum(self.core.most, most))
+        if len(self._again) > len(self._repeats):
+            self._repeats = np.array(self._again)
+        columns, kinds, many = self._repeats.T
+        overfull = set(columns[many > most[kinds]].tolist())
+        for column in sorted(overfull ^ self._overfull):
+            self._program.limit(column, 0.0 if column in overfull else INFINITE)
+        self._overfull = overfull
 
     def bar(self, column: int) -> None:
         """Use a way no more until all are released."""
