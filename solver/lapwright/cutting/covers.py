@@ -208,6 +208,29 @@ def _stretch(
     return low, high
 
 
+def room(covers: Sequence[Cover], bars: Whole) -> Real:
+    """Give how much some numbers of bars are worth beyond the cover that leaves least.
+
+    Parameters
+    ----------
+    covers
+        At least one that bars are worth something to.
+    bars
+        (choices, stock + 1)
+
+    Returns
+    -------
+    array
+        In bars that are worth most to the cover. (choices,)
+    """
+    worth, least = _rows(covers)
+    most = worth[:, :-1].max(axis=1)
+    some = most > 0
+    beyond = bars @ worth[some].T - least[some]
+    found: Real = (beyond / most[some]).min(axis=1)
+    return found
+
+
 def _rows(covers: Sequence[Cover]) -> tuple[Whole, Whole]:
     worth = np.array([cover.worth for cover in covers], dtype=np.int64)
     return worth, np.array([cover.least for cover in covers], dtype=np.int64)

@@ -192,7 +192,7 @@ class Relaxation(Columns):
         if answer is None:
             return self._with((), (), self.windows), {}
         value, _, dual = answer
-        core, duals, gap = self.core, self._duals(dual), most - value
+        duals, gap = self._duals(dual), most - value
         sigma = dual[self._of_ways : self._of_bars]
         dearer = [
             values - least
@@ -203,7 +203,8 @@ class Relaxation(Columns):
         held = [pattern for _, pattern in self._patterns]
         listed: list[Pattern] = []
         for narrower in reversed(range(NARROWER)):
-            made = patterns_within(self.yielding, duals, gap / (1 << narrower) + NEARLY, patterns)
+            near = gap / (1 << narrower) + NEARLY
+            made = patterns_within(self.yielding, duals, near, patterns)
             if made is None:
                 break
             listed = made

@@ -53,6 +53,8 @@ EVERY = 4
 """At so many divisions of runs, and twice and three times as many, ways are dived for."""
 MENDS = 8
 """So often a dive that leaves too little is mended."""
+VAIN, LITTLE = 4, 0.002
+"""New windows are given up after so many turns that tell no more than this. [of what lacks]"""
 HALF = 0.5
 FAR = 1 << 60
 UNDECIDED = 1e-4
@@ -123,6 +125,8 @@ def search(
     still: list[int] = []
     failed: Counter[tuple[int, ...]] = Counter()
     asked: Counter[tuple[int, ...]] = Counter()
+    vain: Counter[tuple[int, ...]] = Counter()
+    """Bars that ways of dives could not be cut from, and how often."""
     closing: Closing | None = None
     most_columns = GROWN * relaxation.columns
     seen = since = 0
@@ -176,6 +180,10 @@ def search(
                 some = some[(some != given_up).any(axis=1)]
             if not len(some):
                 continue
+            # Of bars that cost the same those come first that fewer ways could not be cut from.
+            if vain:
+                often = np.array([vain[tuple(one)] for one in some.tolist()])
+                some = some[np.lexsort((often, some @ costs))]
             if basis is not None:
                 relaxation.start_from(basis)
             relaxation.restrict(part)
@@ -196,7 +204,7 @@ def search(
             cuts = _undecided(relaxation, shares, tried)
             basis = relaxation.basis()
             if cuts and len(part) % EVERY == 0:
-                dived = _dived(relaxation, part, some[0], take, is_over, chance)
+                dived = _dived(relaxation, part, some[0], take, is_over, chance, vain)
                 upper = min(upper, dived)
                 some = some[some @ costs < upper]
                 if not len(some):
@@ -255,19 +263,40 @@ def not_ruled_out(
         first = bars[0]
         least = int(first @ costs) / relaxation.scale + NEARLY
         relaxation.within(first.tolist())
+        telling = Telling(least)
         while True:
-            _, duals = relaxation.generate_above(is_over, least, least)
+            value, duals = relaxation.generate_above(is_over, least, least)
             if duals is not None:
                 cover = cover_of(relaxation, duals)
                 for each in learn(cover) if learn else (cover,):
                     bars = bars[bars @ np.array(each.worth, dtype=np.int64) >= each.least]
             if not len(bars) or (bars[0] != first).any():
                 break
-            if is_over() or not relaxation.tighten():
+            if is_over() or telling.is_over(value) or not relaxation.tighten():
                 return bars
         if is_over():
             break
     return bars
+
+
+class Telling:
+    """Whether new windows tell anything yet of bars that may be too few.
+
+    Parameters
+    ----------
+    least
+        The value that the linear program must come to. [dearest bars]
+    """
+
+    def __init__(self, least: float) -> None:
+        self._least, self._last, self._vain = least, 0.0, 0
+
+    def is_over(self, value: float) -> bool:
+        """Tell whether the value has stood still, after some turns of new windows."""
+        stands = value < self._last + LITTLE * (self._least - value)
+        self._vain = self._vain + 1 if stands else 0
+        self._last = value
+        return self._vain == VAIN
 
 
 @dataclass(frozen=True, slots=True)
@@ -289,6 +318,7 @@ def _dived(
     take: Callable[[Sequence[int], Sequence[int]], int],
     is_over: Callable[[], bool],
     chance: Random | None,
+    vain: Counter[tuple[int, ...]],
 ) -> int:
     """Dive for ways that so many bars are enough for, and take them.
 
@@ -317,6 +347,7 @@ def _dived(
         relaxation.restrict(part)
         if found is not None and found[0] <= enough:
             upper = min(upper, take(found[1], bars.tolist()))
+            vain[tuple(bars.tolist())] += upper > int(bars @ costs)
         if upper <= int(bars @ costs) or is_over():
             break
     return upper

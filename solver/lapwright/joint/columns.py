@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from lapwright.cutting.master import INFINITE, Program
-from lapwright.joint.core import each_alone
 from lapwright.joint.asked import Asked
+from lapwright.joint.core import each_alone
 from lapwright.joint.ends import Known, Needs
 from lapwright.joint.ties import Ties
 from lapwright.joint.windows import Stacks, along

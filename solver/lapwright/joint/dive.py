@@ -33,6 +33,7 @@ FAILS = 2
 LEAST_BACK, PART_BACK = 4, 8
 """At least so many of them, or one of so many of all runs."""
 SURELY = 1e-6
+HALF = 0.5
 LIKELY = 0.5
 """What is used so often is given in a bold dive."""
 DEAR = 100.0
@@ -201,14 +202,28 @@ class _Given:
         self.relaxation.free(tuple(self.relaxation.barred))
 
     def some(self, chance: Random) -> list[int]:
-        """Choose some runs with a way: half of them beside those without one, if there are."""
+        """Choose some runs with a way: those whose way costs most more than another, or any.
+
+        Of lapped panels half of them beside those without one, if there are.
+        """
         held = [r for r, way in enumerate(self.ways) if way >= 0 and r not in self._kept]
         many = min(len(held), max(LEAST_BACK, len(self.ways) // PART_BACK))
-        lacking = [run for runs in self.waiting for run in runs]
-        beside = sorted({r for run in lacking for r in self._near.near(run)} & set(held))
-        chosen = set(chance.sample(beside, min(len(beside), many // 2)))
+        if self.relaxation.core.has_ends:
+            lacking = [run for runs in self.waiting for run in runs]
+            first = sorted({r for run in lacking for r in self._near.near(run)} & set(held))
+            chosen = set(chance.sample(first, min(len(first), many // 2)))
+        else:
+            dearer = {run: self._dearer(run) for run in held}
+            rank = {run: cost * (HALF + chance.random()) for run, cost in dearer.items()}
+            first = sorted(held, key=lambda run: (-rank[run], run))[: many // 2]
+            chosen = {run for run in first if rank[run] > SURELY}
         others = [run for run in held if run not in chosen]
         return sorted(chosen | set(chance.sample(others, many - len(chosen))))
+
+    def _dearer(self, run: int) -> float:
+        """Give how much more the way of a run costs than the cheapest, by the last worths."""
+        values = self.relaxation.dearness[self.relaxation.group_of[run]]
+        return float(values[self.ways[run]] - values.min())
 
     def pick(self, picks: Sequence[_Use], least: float) -> list[_Pick]:
         """Give ways that break no more rules than they must; bar the others."""

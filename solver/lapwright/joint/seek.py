@@ -24,13 +24,17 @@ if TYPE_CHECKING:
 MENDS = 16
 """So often a dive that leaves too little is mended."""
 AMONG = 64
-"""So many of the cheapest numbers of bars are looked at."""
+"""So many of the cheapest numbers of bars are looked at, or fewer."""
+AIM, LEAST_AIM = 0.5, 0.2
+"""How far up from the least cost to that of the best plan dives aim at first, and later."""
+HIGHER, LOWER = 1.4, 0.8
+"""How that changes where they are in vain, and where they are not."""
 
 
 def seek(
     relaxation: Relaxation,
     bars_left: Callable[[], Whole | None],
-    mix: Values,
+    room: Callable[[Whole], Values],
     take: Callable[[Sequence[int], Sequence[int]], int],
     dearer: Callable[[Sequence[int], float], None],
     learn: Callable[[Cover], Sequence[Cover]],
@@ -46,8 +50,8 @@ def seek(
     bars_left
         Gives numbers of bars and of seams that are not ruled out and cost less than the
         best plan, the cheapest first; None if there are too many. (choices, stock + 1)
-    mix
-        Those of the linear program, with parts: near them there is most room. (stock + 1,)
+    room
+        Gives how much room numbers of bars leave, as far as it is known. (choices,)
     take
         Is given a way for every run, and numbers of bars that are enough if bars may be
         parts.
@@ -63,14 +67,16 @@ def seek(
     """
     costs = np.array(relaxation.core.costs, dtype=np.int64)
     failed: Counter[tuple[int, ...]] = Counter()
+    aim = AIM
     while not is_over():
         bars = bars_left()
         if bars is None or not len(bars):
             break
         some = bars[:AMONG]
-        far = np.abs(some - mix) @ costs
+        spent = some @ costs
+        some = some[spent <= spent[0] + aim * (spent[-1] - spent[0])]
         often = np.array([failed[tuple(one)] for one in some.tolist()])
-        target = some[np.lexsort((far, often))[0]]
+        target = some[np.lexsort((-room(some), often))[0]]
         relaxation.restrict({})
         try:
             left = not_ruled_out(relaxation, target[None, :], is_over, learn)
@@ -78,6 +84,7 @@ def seek(
             left = target[None, :0]
         if not len(left) or is_over():
             failed[tuple(target.tolist())] += 1
+            aim = min(1.0, HIGHER * aim)
             continue
         enough = int(target @ costs) / relaxation.scale + NEARLY
         found = dive(
@@ -91,12 +98,13 @@ def seek(
             finishes=True,
         )
         failed[tuple(target.tolist())] += 1
-        if found is None:
-            continue
-        value, ways = found
-        if value <= enough:
-            take(ways, target.tolist())
-        else:
-            dearer(ways, value)
+        is_taken = False
+        if found is not None:
+            value, ways = found
+            if value <= enough:
+                is_taken = take(ways, target.tolist()) <= int(target @ costs)
+            else:
+                dearer(ways, value)
+        aim = max(LEAST_AIM, LOWER * aim) if is_taken else min(1.0, HIGHER * aim)
     relaxation.restrict({})
     relaxation.aim(None)

@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, recount, solve
-from lapwright.cutting.covers import Choices, Cover, choices, likely_bars
+from lapwright.cutting.covers import Choices, Cover, choices, likely_bars, room
 from lapwright.errors import AuditError, NoPlanError
 from lapwright.joint.beside import begin, join
 from lapwright.joint.bound import Relaxation, cover_of
-from lapwright.joint.branch import is_too_few, search
+from lapwright.joint.branch import Telling, is_too_few, search
 from lapwright.joint.core import Core, core_of
 from lapwright.joint.dive import dive
 from lapwright.joint.fill import Filling
@@ -62,6 +62,8 @@ PARTS = 300
 """How many parts branching looks at without a time limit."""
 FRUITLESS, BRANCHING = 0.75, 0.97
 """Shares of the time after which branching ends, without any ways and with some."""
+MUCH = 0.003
+"""What ways must save to be cut from any bars, if not from those sought. [dearest bars]"""
 CHOICES = 4000
 """So many choices of bars are looked at in one branching."""
 MANY = 150
@@ -502,17 +504,16 @@ class _Search:
         def is_over() -> bool:
             return self.is_done() or self.is_over(LATE)
 
-        if self.mix is not None:
-            seek(
-                alone,
-                bars_left,
-                self.mix,
-                self._take_ways,
-                self._take_dearer,
-                self._learn,
-                is_over,
-                self.chance,
-            )
+        seek(
+            alone,
+            bars_left,
+            self._room,
+            self._take_ways,
+            self._take_dearer,
+            self._learn,
+            is_over,
+            self.chance,
+        )
 
     def _is_late(self) -> bool:
         """Tell whether branching must end, or is done; earlier, if it has found no ways."""
@@ -534,14 +535,23 @@ class _Search:
         core, upper = self.core, self._least_yet()
         least = max(self.bound, self._simple_bound())
         listed = choices(self.covers, core.costs, core.supply, least, upper, self.choices)
-        if listed is not None and self.mix is not None:
-            # Of those that cost the same the nearest to it leaves most room.
+        if listed is not None:
+            # Of those that cost the same the one with most room comes first.
             costs = np.array(core.costs, dtype=np.int64)
-            far = np.abs(listed.bars - self.mix) @ costs
-            ranked = np.lexsort((far, listed.bars @ costs))
+            ranked = np.lexsort((-self._room(listed.bars), listed.bars @ costs))
             listed = replace(listed, bars=listed.bars[ranked])
         self.choices = listed
         return listed
+
+    def _room(self, bars: Whole) -> Values:
+        """Give about how much room some numbers of bars leave. (choices,)
+
+        Of planks by what is left of them beyond each cover, in bars that are worth most to
+        it; of lapped panels by how near they are to the linear program's.
+        """
+        if self.core.has_ends and self.mix is not None:
+            return -(np.abs(bars - self.mix) @ np.array(self.core.costs, dtype=np.int64))
+        return room(self.covers, bars)
 
     def _upper(self) -> int:
         """Give from what cost on no plan is better than the best."""
@@ -560,7 +570,8 @@ class _Search:
             return self._upper()
         self._cut(rows, "branch", tuple(target))
         # Cut from any bars they may be a better plan; each time that would take too long.
-        if self._upper() > self._cost_of(target) and tuple(target) not in self.taken:
+        much = self._upper() - self._cost_of(target) > MUCH * max(self.core.costs)
+        if much and tuple(target) not in self.taken:
             self._cut(rows, "branch")
         self.taken.add(tuple(target))
         return self._upper()
@@ -628,14 +639,17 @@ class _Search:
         """Tell whether so many bars are too few, and add what proves it."""
         relaxation.within(target)
         least = self._cost_of(target) / relaxation.scale + NEARLY
+        telling = Telling(least)
         try:
             while True:
-                _, duals = relaxation.generate_above(lambda: self.is_over(share), least)
+                value, duals = relaxation.generate_above(lambda: self.is_over(share), least)
                 cover = cover_of(relaxation, duals) if duals else None
                 if cover and is_too_few(cover, target):
                     self._learn(cover)
                     return True
-                if not relaxation.alone or self.is_over(share) or not relaxation.tighten():
+                if not relaxation.alone or self.is_over(share) or telling.is_over(value):
+                    return False
+                if not relaxation.tighten():
                     return False
         finally:
             relaxation.aim(None)
