@@ -208,7 +208,7 @@ def _stretch(
     return low, high
 
 
-def room(covers: Sequence[Cover], bars: Whole) -> Real:
+def room_left(covers: Sequence[Cover], bars: Whole) -> Real:
     """Give how much some numbers of bars are worth beyond the cover that leaves least.
 
     Parameters

@@ -125,7 +125,7 @@ def search(
     still: list[int] = []
     failed: Counter[tuple[int, ...]] = Counter()
     asked: Counter[tuple[int, ...]] = Counter()
-    vain: Counter[tuple[int, ...]] = Counter()
+    uncut: Counter[tuple[int, ...]] = Counter()
     """Bars that ways of dives could not be cut from, and how often."""
     closing: Closing | None = None
     most_columns = GROWN * relaxation.columns
@@ -181,8 +181,8 @@ def search(
             if not len(some):
                 continue
             # Of bars that cost the same those come first that fewer ways could not be cut from.
-            if vain:
-                often = np.array([vain[tuple(one)] for one in some.tolist()])
+            if uncut:
+                often = np.array([uncut[tuple(one)] for one in some.tolist()])
                 some = some[np.lexsort((often, some @ costs))]
             if basis is not None:
                 relaxation.start_from(basis)
@@ -204,7 +204,7 @@ def search(
             cuts = _undecided(relaxation, shares, tried)
             basis = relaxation.basis()
             if cuts and len(part) % EVERY == 0:
-                dived = _dived(relaxation, part, some[0], take, is_over, chance, vain)
+                dived = _dived(relaxation, part, some[0], take, is_over, chance, uncut)
                 upper = min(upper, dived)
                 some = some[some @ costs < upper]
                 if not len(some):
@@ -318,7 +318,7 @@ def _dived(
     take: Callable[[Sequence[int], Sequence[int]], int],
     is_over: Callable[[], bool],
     chance: Random | None,
-    vain: Counter[tuple[int, ...]],
+    uncut: Counter[tuple[int, ...]],
 ) -> int:
     """Dive for ways that so many bars are enough for, and take them.
 
@@ -347,7 +347,7 @@ def _dived(
         relaxation.restrict(part)
         if found is not None and found[0] <= enough:
             upper = min(upper, take(found[1], bars.tolist()))
-            vain[tuple(bars.tolist())] += upper > int(bars @ costs)
+            uncut[tuple(bars.tolist())] += upper > int(bars @ costs)
         if upper <= int(bars @ costs) or is_over():
             break
     return upper

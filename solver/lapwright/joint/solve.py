@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, recount, solve
-from lapwright.cutting.covers import Choices, Cover, choices, likely_bars, room
+from lapwright.cutting.covers import Choices, Cover, choices, likely_bars, room_left
 from lapwright.errors import AuditError, NoPlanError
 from lapwright.joint.beside import begin, join
 from lapwright.joint.bound import Relaxation, cover_of
@@ -66,6 +66,8 @@ MUCH = 0.003
 """What ways must save to be cut from any bars, if not from those sought. [dearest bars]"""
 CHOICES = 4000
 """So many choices of bars are looked at in one branching."""
+RANKED = 20_000
+"""And so many of the cheapest are ranked by the room that they leave."""
 MANY = 150
 """With more runs than this the second search of one length only dives."""
 ALONE = 300
@@ -537,9 +539,10 @@ class _Search:
         listed = choices(self.covers, core.costs, core.supply, least, upper, self.choices)
         if listed is not None:
             # Of those that cost the same the one with most room comes first.
-            costs = np.array(core.costs, dtype=np.int64)
-            ranked = np.lexsort((-self._room(listed.bars), listed.bars @ costs))
-            listed = replace(listed, bars=listed.bars[ranked])
+            first, others = listed.bars[:RANKED], listed.bars[RANKED:]
+            spent = first @ np.array(core.costs, dtype=np.int64)
+            ranked = first[np.lexsort((-self._room(first), spent))]
+            listed = replace(listed, bars=np.concatenate((ranked, others)))
         self.choices = listed
         return listed
 
@@ -551,7 +554,7 @@ class _Search:
         """
         if self.core.has_ends and self.mix is not None:
             return -(np.abs(bars - self.mix) @ np.array(self.core.costs, dtype=np.int64))
-        return room(self.covers, bars)
+        return room_left(self.covers, bars)
 
     def _upper(self) -> int:
         """Give from what cost on no plan is better than the best."""

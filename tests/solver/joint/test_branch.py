@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from lapwright.cutting.covers import Cover, all_bars
 from lapwright.joint import solve
 from lapwright.joint.bound import Relaxation, cover_of
-from lapwright.joint.branch import search
+from lapwright.joint.branch import Telling, search
 from lapwright.joint.core import core_of
 from lapwright.joint.plan import broken_rules
 from lapwright.joint.ties import least_ties
@@ -131,3 +131,10 @@ def test_no_best_plan_is_branched_away(problem: JointProblem, left_over: int | N
     # Bars that are enough in parts cost no more than the first ways that were found.
     if taken:
         assert found <= min(int(np.array(many) @ costs) for many in taken)
+
+
+def test_windows_that_tell_nothing() -> None:
+    """Four turns in a row that bring less than a five-hundredth of what lacks are enough."""
+    telling = Telling(1.0)
+    turns = [0.5, 0.5, 0.5, 0.5009, 0.6, 0.6, 0.6007, 0.6, 0.6]
+    assert [telling.is_over(value) for value in turns] == [False] * 8 + [True]

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lapwright.cutting.covers import Cover, choices
+from lapwright.cutting.covers import Cover, choices, room_left
 from lapwright.joint.worth import Bars, Plain
 
 MOST = 8
@@ -55,6 +55,14 @@ def test_choices(data: st.DataObject) -> None:
     assert sorted(listed) == sorted(many for many in wanted if spent(many) < known.below)
     assert [spent(many) for many in listed] == sorted(map(spent, listed))
     assert min(upper, least + 1) <= known.below <= upper
+
+
+def test_room_left() -> None:
+    """It is what the tightest cover leaves, in bars worth most to it; by hand."""
+    covers = [Cover((4, 2, 0), 10), Cover((1, 1, 1), 3), Cover((0, 0, 7), 0)]
+    bars = np.array([[2, 1, 0], [3, 0, 1], [1, 1, 0]])
+    # 10 of 10 and 3 of 3; 12 and 4, of bars of 4 and of 1; 6 and 2.
+    assert room_left(covers, bars).tolist() == [0.0, 0.5, -1.0]
 
 
 KINDS = st.lists(
