@@ -434,9 +434,6 @@ class _Search:
         """Look at every run by itself: find out of which bars on there is a plan."""
         alone = self._each_alone(relaxation, value)
         self._prove(alone, None, 0.6)
-        if self.core.has_ends and len(self.core.caps) > 1:
-            # What the bound needed is much, and makes mended dives long.
-            self.known = alone = alone.lean()
         most = PARTS if self.time_limit is None else None
         while self.bound < self._least_yet() and not self._is_late():
             listed = self._choices()
