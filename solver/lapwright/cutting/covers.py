@@ -90,6 +90,8 @@ def choices(
         listed = all_bars(covers, costs, supply, below, CHOICES)
         if listed is None:
             break
+        # Covers alone may not say so: what costs less can be ruled out part by part.
+        listed = listed[listed @ np.array(costs, dtype=np.int64) >= least]
         found = Choices(listed, below, len(covers))
         if len(listed) >= FEW_CHOICES or below >= upper:
             break
