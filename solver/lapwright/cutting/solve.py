@@ -47,6 +47,7 @@ def solve(
     tidy: float = 0.0,
     likely: Iterable[tuple[int, Sequence[int]]] = (),
     bound: int = 0,
+    enough: int = -1,
 ) -> CutPlan:
     """Find a plan of least cost, and prove it if the time allows.
 
@@ -69,6 +70,9 @@ def solve(
         places in the problem. It begins with those that can be cut.
     bound
         No plan costs less, as is proven elsewhere. [as the stock]
+    enough
+        A plan that costs no more ends the search, whether a better one is possible or not.
+        [as the stock]
 
     Returns
     -------
@@ -99,6 +103,7 @@ def solve(
     search = Search(framed.core, framed, time_limit, watcher or NoWatcher(), tidy)
     search.likely = bars_from(framed, likely)
     search.bound = max(0, -((framed.whole_cost - bound) // framed.core.cost_unit))
+    search.enough = (enough - framed.whole_cost) // framed.core.cost_unit
     status = None
     try:
         search.run()
@@ -126,6 +131,8 @@ class Search:
     best: list[Bar] = field(default_factory=list)
     best_cost: int = 0
     bound: int = 0
+    enough: int = -1
+    """A plan of no more cost ends the search."""
     likely: Sequence[tuple[int, Whole]] = ()
     """Bins and patterns to begin with, besides those of the first plan."""
     started: float = field(default_factory=time.monotonic)
@@ -138,7 +145,9 @@ class Search:
 
     @property
     def is_done(self) -> bool:
-        """Whether the best plan is proven, or it is proven that there is none."""
+        """Whether the best plan is proven or enough, or it is proven that there is none."""
+        if self.best_cost <= self.enough and self.has_plan:
+            return True
         return self.bound >= self.best_cost or self.bound >= self._dear
 
     @property

@@ -747,15 +747,22 @@ class _Search:
             left = self._share_of(stage) * self.time_limit
             left = min(left, max(self.time_limit - self.seconds(), left / 4))
         problem = cutting_of(self.problem, rows)
+        enough = -1
         if target is not None:
             counted = zip(problem.stock, target, strict=False)
             stock = tuple(replace(stock, supply=many) for stock, many in counted)
             problem = replace(problem, stock=stock)
+            # Bars that cost less are looked at by themselves.
+            enough = sum(stock.cost * (stock.supply or 0) for stock in problem.stock)
         patterns = self.known.patterns if self.known is not None else ()
         likely = bars_for(self.core, problem.pieces, patterns)
         try:
             cut = solve(
-                problem, time_limit=left, likely=likely, bound=self._least_cutting(rows)
+                problem,
+                time_limit=left,
+                likely=likely,
+                bound=self._least_cutting(rows),
+                enough=enough,
             )
         except NoPlanError:
             return

@@ -312,6 +312,29 @@ def test_watcher_hears_better_plans_and_bounds() -> None:
     assert best[-1] == bounds[-1] == plan.cost == 9
 
 
+def test_a_plan_that_is_enough_ends_the_search() -> None:
+    """It looks for no better one, and calls none proven that is not."""
+    listener = Listener()
+    first = solve(hard(), time_limit=0.0).cost
+    plan = solve(hard(), time_limit=None, watcher=listener, enough=first)
+    assert (plan.cost, plan.status) == (first, Status.WORK_LIMIT)
+    assert plan.bound < plan.cost
+    assert "dive" not in {stage for stage, *_ in listener.heard}
+    plan = solve(hard(), time_limit=None, enough=8)
+    assert (plan.cost, plan.status) == (9, Status.PROVEN)
+
+
+@settings(max_examples=100, deadline=None)
+@given(problems(counted=True), st.integers(0, 40))
+def test_enough_is_reached_where_it_can_be(problem: Problem, enough: int) -> None:
+    """The cost is no more than is enough, or else the least of all plans."""
+    exact = cheapest(problem)
+    assume(exact is not None)
+    plan = solve(problem, enough=enough)
+    assert plan.cost <= max(exact or 0, enough)
+    assert plan.status is Status.PROVEN or plan.cost <= enough
+
+
 def test_interrupt_returns_the_best_plan() -> None:
     """A search that is stopped gives its best plan, and says so."""
     plan = solve(hard(), watcher=Listener(stop_at="material"))
