@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from lapwright.joint.core import Core
+    from lapwright.joint.core import Core, Flags
     from lapwright.joint.problem import Whole
 
     Values = NDArray[Any]
@@ -117,11 +118,19 @@ def _of_use(sizes: Whole, values: Values, most: Whole, capacity: int) -> Whole:
     """
     kinds = np.flatnonzero((values > 0) & (most > 0) & (sizes <= capacity))
     kinds = kinds[np.lexsort((-values[kinds], sizes[kinds]))]
-    worth = values[kinds]
-    takes = sizes[kinds] * np.minimum(most[kinds], capacity)
-    is_as_good = np.triu(worth[:, None] >= worth, 1)
-    beside = takes @ is_as_good + sizes[kinds]
+    worth, many = values[kinds], len(kinds)
+    # Exact, though of few digits: larger sums than the capacity are only too large.
+    takes = np.minimum(sizes[kinds] * np.minimum(most[kinds], capacity), capacity + 1)
+    is_as_good = worth[:, None] >= worth
+    is_as_good &= _before(1 << many.bit_length())[:many, :many]
+    beside = takes.astype(np.float32) @ is_as_good.astype(np.float32) + sizes[kinds]
     return np.sort(kinds[beside <= capacity])
+
+
+@lru_cache(maxsize=4)
+def _before(many: int) -> Flags:
+    """Tell of which each comes before which. (many, many)"""
+    return np.triu(np.ones((many, many), dtype=bool), 1)
 
 
 def _steps(best: Values) -> Whole:
