@@ -96,8 +96,9 @@ FIRST = 0.12
 """Share of the time that one of the first cuttings may take."""
 AT_ONCE = 0.01
 """The same of the ways that it begins with, where the other search soon finds better ones."""
-CUTTING, OF_LAPPED = 0.04, 0.02
-"""Share of the time that one after a later dive may take, and one of lapped panels."""
+CUTTING, BRIEFLY = 0.04, 0.02
+"""Share of the time that one after a later dive may take, and one of lapped panels, or one
+from any bars where another search looks for better ways meanwhile."""
 
 
 def solve_joint(
@@ -744,7 +745,7 @@ class _Search:
         """Cut the pieces of some ways as well as can be in a little time."""
         left = None
         if self.time_limit is not None:
-            left = self._share_of(stage) * self.time_limit
+            left = self._share_of(stage, target) * self.time_limit
             left = min(left, max(self.time_limit - self.seconds(), left / 4))
         problem = cutting_of(self.problem, rows)
         enough = -1
@@ -770,13 +771,14 @@ class _Search:
             cut = replace(cut, problem=cutting_of(self.problem, rows))
         self.offer(rows, cut, stage)
 
-    def _share_of(self, stage: str) -> float:
+    def _share_of(self, stage: str, target: tuple[int, ...] | None) -> float:
         """Give the share of the time that a cutting may take."""
         if stage == FIRST_PLAN and self.beside:
             return AT_ONCE
         if stage == "dive" and not self.looks_at_runs and not self.is_over(0.4):
             return FIRST
-        return OF_LAPPED if self.core.has_ends else CUTTING
+        is_brief = self.core.has_ends or (self.beside and target is None)
+        return BRIEFLY if is_brief else CUTTING
 
     def _least_cutting(self, rows: Sequence[int]) -> int:
         """Give what no cutting of some ways costs less than."""
