@@ -10,7 +10,7 @@ from lapwright.errors import HardRuleError, NoPlanError
 from lapwright.job.field import job_of
 from lapwright.job.rules import SeamRule
 from lapwright.joined import Decider, hard_broken
-from lapwright.measure import INCH, MILLIMETRE, Rounding, Ticks, to_tape, write_length
+from lapwright.measure import Rounding, Ticks, tape_step, to_tape, write_length
 from lapwright.seams.split import RULE_OF
 from lapwright.siding import lay_out
 
@@ -114,8 +114,11 @@ def _cures(job: Job, broken: list[SeamRule], seconds: float | None) -> Iterator[
 
 
 def _least_change(job: Job, rule: SeamRule, share: float | None) -> Ticks | None:
-    """Find the greatest lower value of a rule with which a plan keeps all, by halving."""
-    step = 10 * MILLIMETRE if job.unit.is_metric else INCH
+    """Find the greatest lower value of a rule with which a plan keeps all, by halving.
+
+    To a mark of the tape, if the time allows to find plans so near to what has none.
+    """
+    step = tape_step(job.unit)
     low, high = 0, -(-getattr(job.rules, rule.value) // step)
 
     def keeps(steps: int) -> bool:
