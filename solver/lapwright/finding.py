@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 _STEEP = 12
 """A sill that rises more than one in so many is taken for a slip of the pen."""
+_SEAM = "seam between "
+"""So a finding about a rule for seams begins."""
 
 
 def find_all(job: Job, layout: Layout) -> tuple[str, ...]:
@@ -307,6 +309,11 @@ def _too_wide(job: Job, layout: Layout) -> Iterator[str]:
         )
 
 
+def seam_at_fault(finding: str) -> str | None:
+    """Give the piece at the left of a seam, if a finding is about a rule that it breaks."""
+    return finding.split()[2] if finding.startswith(_SEAM) else None
+
+
 def _seams(job: Job, layout: Layout) -> Iterator[str]:
     for seam, rule in layout.broken:
         why = "no place was found that keeps every rule"
@@ -329,6 +336,6 @@ def _seams(job: Job, layout: Layout) -> Iterator[str]:
             why += "; another stock length may cure it"
         place = to_tape(seam.x, job.unit, Rounding.NEAREST)
         yield (
-            f"seam between {seam.left} and {seam.right} at"
+            f"{_SEAM}{seam.left} and {seam.right} at"
             f" {write_length(place, job.unit)} {rule}; {why}"
         )

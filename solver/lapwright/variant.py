@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from lapwright.bars import Material, Saw, Terms, Want, cut_material
 from lapwright.errors import NoPlanError
+from lapwright.finding import seam_at_fault
 from lapwright.measure import write_feet, write_length
 from lapwright.planning import NoWatcher, Watcher, make_plan
 
@@ -57,6 +58,8 @@ class Without:
     """Of this siding then; None for trim."""
     reasons: tuple[str, ...] = ()
     """Why it cannot be."""
+    broken: int = 0
+    """Rules for seams that this siding breaks then."""
 
 
 def try_out(
@@ -221,7 +224,9 @@ def _without(
                 fewest_seams=search.fewest_seams,
             )
             found = next(m for m in made.materials if m.name == material.name)
-            return Without(material, left_out, found, seams_of(made, material.name))
+            seams = seams_of(made, material.name)
+            broken = rules_broken(made, material.name)
+            return Without(material, left_out, found, seams, broken=broken)
         trim = next(t for t in job.trim if t.role.value == material.role)
         cut = _cut_trim(plan, replace(trim, stock=kept), time_limit, watcher)
     except NoPlanError as error:
@@ -256,6 +261,12 @@ def seams_of(plan: Plan, name: str) -> int:
     """Count the seams of one of a plan's sidings."""
     own = {piece.label for piece in plan.siding if piece.siding == name}
     return sum(seam.left in own for seam in plan.seams)
+
+
+def rules_broken(plan: Plan, name: str) -> int:
+    """Count the rules that the seams of one of a plan's sidings break, as its findings tell."""
+    own = {piece.label for piece in plan.siding if piece.siding == name}
+    return sum(seam_at_fault(finding) in own for finding in plan.findings)
 
 
 def _misplaced(job: Job) -> Iterator[str]:

@@ -42,7 +42,7 @@ ALLOWED = {
     | {"joined", "hard", "bars", "check", "record", "sight"},
     "front": BASE
     | {"job", "cutting", "joint", "takeoff", "seams", "siding", "ways", "bars", "planning"},
-    "variant": BASE | {"job", "bars", "plan", "planning"},
+    "variant": BASE | {"job", "bars", "finding", "plan", "planning"},
 }
 MODULES = sorted(ROOT.rglob("*.py"))
 

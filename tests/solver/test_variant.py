@@ -14,6 +14,7 @@ from lapwright.variant import (
     Trial,
     Variant,
     length_variants,
+    rules_broken,
     seams_of,
     start_variants,
     try_out,
@@ -118,6 +119,21 @@ def test_each_length_that_a_plan_takes_is_left_out_in_turn(job: Job) -> None:
     assert posts.other is not None
     assert posts.other.cost == 18 * 10_000
     assert posts.seams is None
+
+
+def test_what_is_left_may_have_no_room_for_a_stagger() -> None:
+    """Of three courses on 23 ft from 12 ft 6 in none can be 24 in from the next; by hand.
+
+    Both pieces lap by 1 in, on a run of 275-1/2 in: seams are 23-1/2 in apart at most.
+    """
+    narrow = JOB.replace("19' 1/2\"", "23'").replace("height: 5' 4\"", "height: 2'")
+    narrow = narrow.replace("10', price: 9}\n    - {length: 12'", "12' 6\"", 1)
+    narrow = narrow.replace("20', price: 21", "25', price: 24")
+    plan = make_plan(parse_job(narrow, "job.yaml"))
+    (siding,) = (w for w in without_each_length(plan) if w.seams is not None)
+    assert int(siding.stock) // FOOT == 25
+    assert rules_broken(plan, siding.material.name) == 0
+    assert (siding.seams, siding.broken) == (3, 2)
 
 
 def test_trim_too_long_for_what_is_left_is_spliced_anew() -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from lapwright.variant import seams_of
+from lapwright.variant import rules_broken, seams_of
 from lapwright_cli.reports.writing import (
     heading,
     on_wall,
@@ -40,8 +40,10 @@ def shortages(without: Iterable[Without], plan: Plan) -> tuple[Shortage, ...]:
     for _, group in groupby(without, key=lambda each: id(each.material)):
         tried = list(group)
         material = tried[0].material
-        seams = seams_of(plan, material.name) if material.role == "siding" else None
-        lines = [f"as ordered: {_words(material, seams, plan)}"]
+        is_siding = material.role == "siding"
+        seams = seams_of(plan, material.name) if is_siding else None
+        broken = rules_broken(plan, material.name) if is_siding else 0
+        lines = [f"as ordered: {_words(material, seams, broken, plan)}"]
         lines += [_line(each, plan) for each in tried]
         found.append(Shortage(heading(material), tuple(lines)))
     return tuple(found)
@@ -65,12 +67,12 @@ def _line(each: Without, plan: Plan) -> str:
         return f"{start} no plan: {'; '.join(reasons)}"
     change = to_buy(each.other) - to_buy(each.material)
     worth = _worth(abs(change), each.other, plan)
-    words = f"{start} {_words(each.other, each.seams, plan)}"
+    words = f"{start} {_words(each.other, each.seams, each.broken, plan)}"
     words += f"; {worth} {'more' if change > 0 else 'less'}" if change else "; no dearer"
     return words
 
 
-def _words(material: MaterialPlan, seams: int | None, plan: Plan) -> str:
+def _words(material: MaterialPlan, seams: int | None, broken: int, plan: Plan) -> str:
     counts = " + ".join(
         f"{line.bought} × {stock_words(line.stock, plan.job.unit)}"
         for line in material.order
@@ -79,6 +81,8 @@ def _words(material: MaterialPlan, seams: int | None, plan: Plan) -> str:
     words = [counts, _worth(to_buy(material), material, plan)]
     if seams is not None:
         words.append(plural(seams, "seam"))
+    if broken:
+        words.append(f"{plural(broken, 'rule')} broken")
     if material.status != "proven":
         words.append("the best found so far")
     return ", ".join(words)

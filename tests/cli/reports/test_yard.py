@@ -20,7 +20,7 @@ from tests.cli.reports.small_plan import PLAN, inches, renamed
 CHEAPER = replace(PLAN.materials[0], order=PLAN.materials[0].order[:1], status="time limit")
 WITHOUT = (
     # 4 of 10' at 9.00 are 36.00, and 172.80 - 36.00 = 136.80.
-    Without(PLAN.materials[0], inches(150), CHEAPER, 4),
+    Without(PLAN.materials[0], inches(150), CHEAPER, 4, broken=2),
     Without(PLAN.materials[0], inches(120), None, None, ("first", "second", "third", "4th")),
 )
 
@@ -118,7 +118,8 @@ SHORTAGE = """\
 If a stock length cannot be had (to buy, spare and whole cartons included)
   Siding: double 4
     as ordered: 4 × 10' + 12 × 12' 6", $172.80, 3 seams
-    without 12' 6": 4 × 10', $36.00, 4 seams, the best found so far; $136.80 less
+    without 12' 6": 4 × 10', $36.00, 4 seams, 2 rules broken,\
+ the best found so far; $136.80 less
     without 10': no plan: first; second; and 2 reasons more
 """
 
