@@ -210,6 +210,26 @@ def _stretch(
     return low, high
 
 
+def least_cost(cover: Cover, costs: Sequence[int], supply: Sequence[int | None]) -> int:
+    """Give the least cost that keeps one cover, by shares of bars, rounded up."""
+    from fractions import Fraction
+
+    least, spent = Fraction(cover.least), Fraction(0)
+    rated = sorted(
+        (Fraction(cost, worth), k)
+        for k, (cost, worth) in enumerate(zip(costs, cover.worth, strict=True))
+        if worth
+    )
+    for rate, k in rated:
+        if least <= 0:
+            break
+        there = supply[k]
+        got = least if there is None else min(least, Fraction(there * cover.worth[k]))
+        spent += got * rate
+        least -= got
+    return -(-spent.numerator // spent.denominator)
+
+
 def room_left(covers: Sequence[Cover], bars: Whole) -> Real:
     """Give how much some numbers of bars are worth beyond the cover that leaves least.
 

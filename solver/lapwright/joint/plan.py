@@ -6,14 +6,15 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from lapwright.cutting import Ends, Piece, Problem, recount, solve
+from lapwright.cutting import CutPlan, Ends, Pattern, Piece, Problem, Status, recount, solve
 from lapwright.errors import AuditError, NoPlanError
 from lapwright.joint.problem import NOWHERE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from lapwright.cutting import CutPlan, Status
+    from lapwright.joint.core import Core
+    from lapwright.joint.fill import Filling
     from lapwright.joint.problem import JointProblem
 
 
@@ -106,6 +107,41 @@ def cutting_of(problem: JointProblem, rows: Sequence[int]) -> Problem:
     order = sorted((key for key, many in counts.items() if many), key=_rank)
     pieces = tuple(Piece(length, counts[length, end], end) for length, end in order)
     return Problem(pieces, problem.stock, problem.kerf)
+
+
+def cut_as_filled(
+    problem: JointProblem, core: Core, rows: Sequence[int], filling: Filling
+) -> CutPlan:
+    """Write the bars of a filling as a cutting plan.
+
+    Parameters
+    ----------
+    core
+        The problem in the units of the filling.
+    rows
+        A way for every run.
+    """
+    cutting = cutting_of(problem, rows)
+    place = {(piece.length, piece.ends): at for at, piece in enumerate(cutting.pieces)}
+    counted: Counter[tuple[int, tuple[int, ...]]] = Counter()
+    for bar in filling.bars.values():
+        pieces = [place[core.lengths[kind], Ends.NONE] for kind in bar.plain]
+        for run, end in ((bar.left, Ends.LEFT), (bar.right, Ends.RIGHT)):
+            if run >= 0:
+                ways = problem.runs[run].ways
+                length = int(ways.lengths[rows[run], ways.ends.index(end)])
+                pieces.append(place[length, end])
+        counted[bar.stock, tuple(sorted(pieces))] += 1
+    for each, row in zip(problem.runs, rows, strict=True):
+        for stock, many in enumerate(each.ways.whole[row].tolist()):
+            if many:
+                length = cutting.stock[stock].length
+                counted[stock, (place[length, Ends.BOTH],)] += many
+    patterns = tuple(
+        Pattern(stock, many, tuple(sorted(Counter(pieces).items())))
+        for (stock, pieces), many in sorted(counted.items())
+    )
+    return CutPlan(cutting, patterns, 0, Status.WORK_LIMIT)
 
 
 def _rank(key: tuple[int, Ends]) -> tuple[int, str]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import time
-from collections import Counter
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 from math import ceil, gcd, log
@@ -12,8 +11,15 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from lapwright.cutting import CutPlan, Ends, NoWatcher, Pattern, Status, recount, solve
-from lapwright.cutting.covers import Choices, Cover, choices, likely_bars, room_left
+from lapwright.cutting import CutPlan, NoWatcher, Status, recount, solve
+from lapwright.cutting.covers import (
+    Choices,
+    Cover,
+    choices,
+    least_cost,
+    likely_bars,
+    room_left,
+)
 from lapwright.errors import AuditError, NoPlanError
 from lapwright.joint.beside import begin, join
 from lapwright.joint.bound import Relaxation, cover_of
@@ -26,6 +32,7 @@ from lapwright.joint.plan import (
     JointPlan,
     audit,
     broken_rules,
+    cut_as_filled,
     cutting_of,
     runs_at_fault,
     seams_in,
@@ -677,7 +684,7 @@ class _Search:
         """Give what the best single cover proves, without whole numbers of bars."""
         best = 0
         for cover in self.covers:
-            best = max(best, _alone(cover, self.core))
+            best = max(best, least_cost(cover, self.core.costs, self.core.supply))
         return best
 
     def _raise(self, bound: int) -> None:
@@ -694,7 +701,8 @@ class _Search:
             self.beside.tell(Bounded(self.bound, self.target))
 
     def _proven_by(self, relaxation: Relaxation, duals: Duals) -> int:
-        return self._in_units(_alone(cover_of(relaxation, duals), relaxation.core))
+        core = relaxation.core
+        return self._in_units(least_cost(cover_of(relaxation, duals), core.costs, core.supply))
 
     def _in_units(self, cost: int) -> int:
         """Round up to what bars can cost."""
@@ -912,37 +920,13 @@ class _Search:
         if not filling.is_whole or filling.beyond:
             return
         rows = [self.core.row(run, way) for run, way in enumerate(filling.ways())]
-        cut = self._plan_of(rows, filling)
+        cut = cut_as_filled(self.problem, self.safe, rows, filling)
         try:
             recount(cut)
         except AuditError:  # a whole bar of one stock in another, by less than a unit
             self._cut(rows, "refill")
         else:
             self.offer(rows, cut, "refill")
-
-    def _plan_of(self, rows: Sequence[int], filling: Filling) -> CutPlan:
-        """Write the bars of a filling as a cutting plan."""
-        runs, problem = self.problem.runs, cutting_of(self.problem, rows)
-        place = {(piece.length, piece.ends): at for at, piece in enumerate(problem.pieces)}
-        counted: Counter[tuple[int, tuple[int, ...]]] = Counter()
-        for bar in filling.bars.values():
-            pieces = [place[self.safe.lengths[kind], Ends.NONE] for kind in bar.plain]
-            for run, end in ((bar.left, Ends.LEFT), (bar.right, Ends.RIGHT)):
-                if run >= 0:
-                    ways = runs[run].ways
-                    length = int(ways.lengths[rows[run], ways.ends.index(end)])
-                    pieces.append(place[length, end])
-            counted[bar.stock, tuple(sorted(pieces))] += 1
-        for each, row in zip(runs, rows, strict=True):
-            for stock, many in enumerate(each.ways.whole[row].tolist()):
-                if many:
-                    length = problem.stock[stock].length
-                    counted[stock, (place[length, Ends.BOTH],)] += many
-        patterns = tuple(
-            Pattern(stock, many, tuple(sorted(Counter(pieces).items())))
-            for (stock, pieces), many in sorted(counted.items())
-        )
-        return CutPlan(problem, patterns, 0, Status.WORK_LIMIT)
 
     def plan(self, status: Status | None) -> JointPlan:
         """Give the best plan, recounted."""
@@ -976,23 +960,3 @@ class _Search:
             self.best = made
             self.best_rank = (self.best_rank[0], made.cost + seams, self.best_rank[2])
         return made.bound + seams, self.best.cost == made.bound
-
-
-def _alone(cover: Cover, core: Core) -> int:
-    """Give the least cost that keeps one cover, by shares of bars, rounded up."""
-    from fractions import Fraction
-
-    least, spent = Fraction(cover.least), Fraction(0)
-    rated = sorted(
-        (Fraction(cost, worth), k)
-        for k, (cost, worth) in enumerate(zip(core.costs, cover.worth, strict=True))
-        if worth
-    )
-    for rate, k in rated:
-        if least <= 0:
-            break
-        there = core.supply[k]
-        got = least if there is None else min(least, Fraction(there * cover.worth[k]))
-        spent += got * rate
-        least -= got
-    return -(-spent.numerator // spent.denominator)

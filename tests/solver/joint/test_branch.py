@@ -10,8 +10,7 @@ import numpy as np
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from lapwright.cutting.covers import Cover, all_bars
-from lapwright.joint import solve
+from lapwright.cutting.covers import Cover, all_bars, least_cost
 from lapwright.joint.bound import Relaxation, cover_of
 from lapwright.joint.branch import Telling, search
 from lapwright.joint.core import core_of
@@ -125,7 +124,7 @@ def test_no_best_plan_is_branched_away(problem: JointProblem, left_over: int | N
     found = look(upper)
     assert found <= best[1]
     # What is learnt holds for all plans, for the best too.
-    assert all(solve._alone(cover, core) <= best[1] for cover in learnt)
+    assert all(least_cost(cover, core.costs, core.supply) <= best[1] for cover in learnt)
     costs = np.array(core.costs)
     assert all(int(np.array(many) @ costs) < upper for many in taken)
     # Bars that are enough in parts cost no more than the first ways that were found.
