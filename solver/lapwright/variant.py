@@ -259,14 +259,19 @@ def _stock(job: Job, material: MaterialPlan) -> tuple[StockLength, ...]:
 
 def seams_of(plan: Plan, name: str) -> int:
     """Count the seams of one of a plan's sidings."""
-    own = {piece.label for piece in plan.siding if piece.siding == name}
+    own = _pieces_of(plan, name)
     return sum(seam.left in own for seam in plan.seams)
 
 
 def rules_broken(plan: Plan, name: str) -> int:
     """Count the rules that the seams of one of a plan's sidings break, as its findings tell."""
-    own = {piece.label for piece in plan.siding if piece.siding == name}
+    own = _pieces_of(plan, name)
     return sum(seam_at_fault(finding) in own for finding in plan.findings)
+
+
+def _pieces_of(plan: Plan, name: str) -> set[str]:
+    """Give the labels of the pieces of one of a plan's sidings."""
+    return {piece.label for piece in plan.siding if piece.siding == name}
 
 
 def _misplaced(job: Job) -> Iterator[str]:
